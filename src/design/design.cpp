@@ -1,0 +1,37 @@
+#include "design/design.h"
+
+namespace stickwright {
+namespace {
+
+MadePiece mirror_image(const Family& family, const Piece& p, int index) {
+  const Isometry mirror = {family.reflections().front(), {}};
+  MadePiece m{index, true, p.name + " (mirror image)", p.mirrored_copies, moved(family, mirror, p.cells), {}};
+  for (const Cells& block : p.own_blocks) m.own_blocks.push_back(moved(family, mirror, block));
+  return m;
+}
+
+}  // namespace
+
+std::vector<MadePiece> made_pieces(const Design& design) {
+  std::vector<MadePiece> made;
+  for (std::size_t i = 0; i < design.pieces.size(); ++i) {
+    const Piece& p = design.pieces[i];
+    const int index = static_cast<int>(i);
+    if (p.copies > 0) made.push_back({index, false, p.name, p.copies, p.cells, p.own_blocks});
+    if (p.mirrored_copies > 0) made.push_back(mirror_image(*design.family, p, index));
+  }
+  return made;
+}
+
+std::vector<Isometry> rotations_onto_itself(const Family& family, const Cells& cells) {
+  std::vector<Isometry> found;
+  for (const Turn& turn : family.rotations()) {
+    const Cells turned = moved(family, {turn, {}}, cells);
+    // Equal sets have equal least cells, so one shift is all there is to try.
+    const Vec shift = family.shift_home(turned.front()) - family.shift_home(cells.front());
+    if (moved(family, {turn, shift}, cells) == cells) found.push_back({turn, shift});
+  }
+  return found;
+}
+
+}  // namespace stickwright

@@ -1,0 +1,40 @@
+// design.h - a puzzle as its maker describes it: named pieces made of cells, and the solid that they fill together.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "family/family.h"
+
+namespace stickwright {
+
+struct Piece {
+  std::string name;
+  int copies = 1;           // supplied as drawn
+  int mirrored_copies = 0;  // supplied as mirror images, besides
+  Cells cells;              // as given in the file
+  std::vector<Cells> own_blocks;  // the maker's own glue-up, when the piece is to be kept as given; else empty
+  int total_copies() const { return copies + mirrored_copies; }
+};
+
+struct Design {
+  std::string name;
+  const Family* family = nullptr;
+  Cells goal;
+  std::vector<Piece> pieces;
+};
+
+// A piece as it is made: a piece of the design, or its mirror image where mirrored copies are supplied.
+struct MadePiece {
+  int piece = 0;  // index into Design::pieces
+  bool mirrored = false;
+  std::string name;  // "arm", "arm (mirror image)"
+  int copies = 0;    // in one puzzle
+  Cells cells;
+  std::vector<Cells> own_blocks;
+};
+std::vector<MadePiece> made_pieces(const Design& design);
+
+// The rotations, with shifts, that map a set of cells onto itself; the identity first.
+std::vector<Isometry> rotations_onto_itself(const Family& family, const Cells& cells);
+
+}  // namespace stickwright

@@ -1,0 +1,147 @@
+#include "saw/test_block.h"
+
+#include <cmath>
+
+namespace stickwright {
+namespace {
+
+// Faces smaller than this share of the stick's section are too small for the jaws of a caliper.
+constexpr double kLeastFaceShare = 0.1;
+constexpr double kLeastEffect = 1e-3;  // below this, the distance does not tell the stop
+constexpr double kSmallMm = 1e-3, kSmallRad = 1e-5;
+
+const BodyFace* face_made_by(const Body& body, int made_by) {
+  for (const BodyFace& f : body.faces)
+    if (f.made_by == made_by) return &f;
+  return nullptr;
+}
+
+// Distance between two faces, middle to middle, along the mean of their normals.
+std::optional<double> flats(const Body& body, int a, int b) {
+  const BodyFace *fa = face_made_by(body, a), *fb = face_made_by(body, b);
+  if (!fa || !fb) return {};
+  Point n = fa->plane.n - fb->plane.n;
+  n = (1 / length(n)) * n;
+  return dot(n, middle(*fa)) - dot(n, middle(*fb));
+}
+
+bool parallel(const BodyFace& f, const BodyFace& g) {
+  return length(f.plane.n + g.plane.n) < kSameCornerMm;
+}
+
+// Central difference of the distance as one parameter moves.
+template <class Set>
+std::optional<double> slope(const Program& program, int a, int b, Mm stick, double step, Set set) {
+  SawState plus = nominal_saw(stick), minus = nominal_saw(stick);
+  set(plus, step);
+  set(minus, -step);
+  const auto high = flats(run_program(program, plus), a, b), low = flats(run_program(program, minus), a, b);
+  if (!high || !low) return {};
+  return (*high - *low) / (2 * step);
+}
+
+void set_stop(SawState& s, int stop, double error) {
+  s.stop_error_mm.assign(static_cast<std::size_t>(stop) + 1, 0);
+  s.stop_error_mm.back() = error;
+}
+
+// The pair of parallel faces of a finished test piece that tells the stop best, if any.
+std::optional<TestBlock> best_pair(const Program& program, int stop, Mm stick) {
+  const Body body = run_program(program, nominal_saw(stick));
+  std::optional<TestBlock> best;
+  for (const BodyFace& f : body.faces)
+    for (const BodyFace& g : body.faces) {
+      if (f.made_by <= g.made_by || g.made_by < 0 || !parallel(f, g)) continue;
+      if (std::min(area(f), area(g)) < kLeastFaceShare * stick.v * stick.v) continue;
+      const auto by_stop = slope(program, f.made_by, g.made_by, stick, kSmallMm,
+                                 [&](SawState& s, double e) { set_stop(s, stop, e); });
+      if (!by_stop || std::abs(*by_stop) < kLeastEffect) continue;
+      if (best && std::abs(best->per_stop) >= std::abs(*by_stop)) continue;
+      TestBlock t;
+      t.stop = stop;
+      t.face_a = g.made_by;
+      t.face_b = f.made_by;
+      t.across_flats = Mm{*flats(body, f.made_by, g.made_by)};
+      t.per_stop = *by_stop;
+      t.per_miter_mm_per_rad = slope(program, f.made_by, g.made_by, stick, kSmallRad, [](SawState& s, double e) {
+                                 s.miter_error_rad = e;
+                               }).value_or(0);
+      best = t;
+    }
+  return best;
+}
+
+// The same cut at the same stop after a roll: lean changes, all else stays.
+Cut rolled(const Cut& cut, int quarter_turns) {
+  Cut c = cut;
+  c.miter.lean = (cut.miter.lean + quarter_turns) % 4;
+  // Rolling the work carries the pencil line along, the other way round as the corner that comes to face the blade.
+  const int way = cut.end_for_end ? quarter_turns : 4 - quarter_turns;
+  c.pencil = static_cast<Pencil>((static_cast<int>(cut.pencil) + way) % 4);
+  c.severs = false;
+  return c;
+}
+
+std::optional<TestBlock> with_extra(const Program& program, int stop, Mm stick, int after, std::vector<Cut> extra) {
+  TestBlock t;
+  t.after_cut = after;
+  t.extra = std::move(extra);
+  auto found = best_pair(test_program(program, t), stop, stick);
+  if (!found) return {};
+  found->after_cut = t.after_cut;
+  found->extra = std::move(t.extra);
+  return found;
+}
+
+bool better(const std::optional<TestBlock>& a, const std::optional<TestBlock>& b) {
+  if (!a) return false;
+  return !b || a->cuts() < b->cuts() || (a->cuts() == b->cuts() && std::abs(a->per_stop) > std::abs(b->per_stop) + 1e-9);
+}
+
+// Cuts to try in place of, or after, cuts[k]: the same cut at the same stop after one roll or two.
+std::vector<std::vector<Cut>> rolled_cuts(const Cut& cut, int how_many) {
+  std::vector<std::vector<Cut>> out;
+  for (int roll = 1; roll < 4; ++roll) {
+    out.push_back({rolled(cut, roll)});
+    if (how_many == 2) out.back().push_back(rolled(cut, roll % 3 + 1));
+  }
+  return out;
+}
+
+// A test piece is kept whole between stop and blade: a block cut further, or a piece of stick cut at another roll.
+std::optional<TestBlock> stand_in(const Program& program, int stop, Mm stick, int how_many) {
+  std::optional<TestBlock> best;
+  for (std::size_t k = 0; k < program.cuts.size(); ++k) {
+    const Cut& cut = program.cuts[k];
+    if (cut.stop != stop || !cut.keeps_stop_side) continue;
+    for (std::size_t first : {k, k + 1})
+      for (std::vector<Cut>& extra : rolled_cuts(cut, how_many)) {
+        extra.front().severs = cut.severs && first == k;
+        auto found = with_extra(program, stop, stick, static_cast<int>(first), std::move(extra));
+        if (better(found, best)) best = std::move(found);
+      }
+  }
+  return best;
+}
+
+}  // namespace
+
+Program test_program(const Program& program, const TestBlock& test) {
+  Program p = program;
+  p.cuts.resize(static_cast<std::size_t>(test.after_cut));
+  for (Cut c : test.extra) {
+    c.on_stick = c.severs;
+    p.cuts.push_back(c);
+  }
+  return p;
+}
+
+std::optional<TestBlock> test_block(const Program& program, int stop, Mm stick) {
+  auto own = with_extra(program, stop, stick, static_cast<int>(program.cuts.size()), {});
+  if (own) return own;
+  for (int extra = 1; extra <= 2; ++extra)
+    if (auto t = stand_in(program, stop, stick, extra)) return t;
+  return {};
+}
+
+}  // namespace stickwright

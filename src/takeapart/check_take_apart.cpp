@@ -1,0 +1,125 @@
+// The checker of take-apart steps. It shares no code with the search: axes come from the cells' own corners.
+#include <algorithm>
+#include <set>
+
+#include "takeapart/takeapart.h"
+
+namespace stickwright {
+namespace {
+
+using Corners = std::vector<Vec>;
+
+Vec reduced(Vec v) {
+  const std::int64_t g = std::gcd(std::gcd(v.x, v.y), v.z);
+  return g == 0 ? v : Vec{v.x / g, v.y / g, v.z / g};
+}
+
+// Separating axes of two convex cells (the classical test): normals of faces and products of edges.
+std::set<Vec> axes_between(const Corners& a, const Corners& b) {
+  std::vector<Vec> edges_a, edges_b;
+  for (const auto& [from, to] : {std::pair(&a, &edges_a), std::pair(&b, &edges_b)})
+    for (std::size_t i = 0; i < from->size(); ++i)
+      for (std::size_t j = i + 1; j < from->size(); ++j) to->push_back((*from)[j] - (*from)[i]);
+  std::set<Vec> axes;
+  for (const auto* first : {&edges_a, &edges_b})
+    for (const auto* second : {&edges_a, &edges_b})
+      for (Vec e : *first)
+        for (Vec f : *second) axes.insert(reduced(cross(e, f)));
+  axes.erase(Vec{});
+  return axes;
+}
+
+std::pair<std::int64_t, std::int64_t> extent(const Corners& corners, Vec n) {
+  std::int64_t low = dot(n, corners[0]), high = low;
+  for (Vec p : corners) low = std::min(low, dot(n, p)), high = std::max(high, dot(n, p));
+  return {low, high};
+}
+
+// s lies strictly between lo and hi; both as fractions with positive bottoms.
+struct Span {
+  std::int64_t lo_top = 0, lo_bottom = 1;
+  std::int64_t hi_top = 0, hi_bottom = 0;  // bottom 0: no upper end
+  bool empty = false;
+
+  void raise(std::int64_t top, std::int64_t bottom) {
+    if (top * lo_bottom > lo_top * bottom) lo_top = top, lo_bottom = bottom;
+  }
+  void lower(std::int64_t top, std::int64_t bottom) {
+    if (hi_bottom == 0 || top * hi_bottom < hi_top * bottom) hi_top = top, hi_bottom = bottom;
+  }
+  // top > bottom-scaled limit: side + s * speed > 0
+  void require_positive(std::int64_t side, std::int64_t speed) {
+    if (speed == 0) empty |= side <= 0;
+    if (speed > 0) raise(-side, speed);
+    if (speed < 0) lower(side, -speed);
+  }
+  bool has_room() const { return !empty && (hi_bottom == 0 || lo_top * hi_bottom < hi_top * lo_bottom); }
+};
+
+bool cells_collide(const Corners& a, const Corners& b, Vec offset, Vec d, std::optional<std::int64_t> distance) {
+  Span s;
+  if (distance) s.lower(*distance, 1);
+  for (Vec n : axes_between(a, b)) {
+    const auto [a_low, a_high] = extent(a, n);
+    const auto [b_low, b_high] = extent(b, n);
+    const std::int64_t shift = dot(n, offset), speed = dot(n, d);
+    s.require_positive(b_high - a_low - shift, -speed);
+    s.require_positive(a_high + shift - b_low, speed);
+  }
+  return s.has_room();
+}
+
+class Bench {
+ public:
+  Bench(const Family& family, const std::vector<Cells>& pieces) : at_(pieces.size()) {
+    std::vector<int> all;
+    for (const Cells& cells : pieces) {
+      all.push_back(static_cast<int>(all.size()));
+      corners_.emplace_back();
+      for (Cell c : cells) corners_.back().push_back(family.corners(c));
+    }
+    parts_.insert(all);
+  }
+
+  bool follow(const Step& step) {
+    std::vector<int> part;
+    std::merge(step.moves.begin(), step.moves.end(), step.from.begin(), step.from.end(), std::back_inserter(part));
+    if (step.moves.empty() || step.from.empty() || !parts_.contains(part) || step.direction == Vec{}) return false;
+    if (step.distance && *step.distance < 1) return false;
+    for (int i : step.moves)
+      for (int j : step.from)
+        if (collide(i, j, step)) return false;
+    for (int i : step.moves) at_[i] = at_[i] + step.distance.value_or(0) * step.direction;
+    if (!step.distance) {
+      parts_.erase(part);
+      parts_.insert(step.moves);
+      parts_.insert(step.from);
+    }
+    return true;
+  }
+
+  bool all_apart() const {
+    return std::all_of(parts_.begin(), parts_.end(), [](const auto& part) { return part.size() == 1; });
+  }
+
+ private:
+  bool collide(int i, int j, const Step& step) const {
+    for (const Corners& a : corners_[i])
+      for (const Corners& b : corners_[j])
+        if (cells_collide(a, b, at_[i] - at_[j], step.direction, step.distance)) return true;
+    return false;
+  }
+
+  std::vector<std::vector<Corners>> corners_;  // [piece][cell]
+  std::vector<Vec> at_;
+  std::set<std::vector<int>> parts_;
+};
+
+}  // namespace
+
+bool check_take_apart(const Family& family, const std::vector<Cells>& pieces, const std::vector<Step>& steps) {
+  Bench bench(family, pieces);
+  return std::all_of(steps.begin(), steps.end(), [&](const Step& s) { return bench.follow(s); }) && bench.all_apart();
+}
+
+}  // namespace stickwright
