@@ -1,0 +1,293 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <bitset>
+#include <map>
+
+#include "metrology/stack_search.h"
+
+namespace stickwright {
+namespace {
+
+using Mask = std::bitset<kMostGaugeBlocks>;
+
+struct Candidate {
+  Choice choice;
+  Mask blocks;
+};
+// Stacks for one target, best first.
+struct Candidates {
+  std::vector<Candidate> list;
+  std::optional<StackKey> cut;  // set when worse ones were dropped: none of those had a smaller key
+};
+
+constexpr std::size_t kMostTargets = 8;
+constexpr std::size_t kMostCandidates = 200'000;  // kept for one target and count: 8 MB
+
+Mask mask_of(const Choice& c, int k) {
+  Mask m;
+  for (int i = 0; i < k; ++i) m.set(c.block[std::size_t(i)]);
+  return m;
+}
+
+bool is_better(const Candidate& a, const Candidate& b) {
+  return a.choice < b.choice;
+}
+
+// Drops the worse ones as soon as twice as many as are kept have come together.
+void keep_best(Candidates& c) {
+  if (c.list.size() <= kMostCandidates) return;
+  const auto worse = c.list.begin() + kMostCandidates;
+  std::nth_element(c.list.begin(), worse, c.list.end(), is_better);
+  c.cut = c.cut ? std::min(*c.cut, worse->choice.key) : worse->choice.key;
+  c.list.erase(worse, c.list.end());
+}
+
+// Every stack of k blocks inside the window, or the best of them.
+Candidates every_stack(Nm target, Nm within, const GaugeSet& set, int k, Steps& steps) {
+  const Window window = window_of(target, within);
+  Candidates all;
+  const auto join = [&](const HalfList& before, std::size_t middle, const HalfList& after) {
+    const GaugeBlock& block = set.blocks[middle];
+    std::size_t pos = after.size();
+    for (const HalfSum& part : before) {
+      const std::int64_t sum = part.sum + block.size.v;
+      while (pos > 0 && sum + after[pos - 1].sum >= window.low) --pos;
+      for (std::size_t i = pos; i < after.size() && sum + after[i].sum <= window.high; ++i) {
+        if (!steps.spend(1)) return;
+        const StackKey key{part.tolerance + block.tolerance.v + after[i].tolerance,
+                           std::abs(sum + after[i].sum - target.v)};
+        const Choice choice = joined(k, key, part, middle, after[i]);
+        all.list.push_back({choice, mask_of(choice, k)});
+        if (all.list.size() >= 2 * kMostCandidates) keep_best(all);
+      }
+    }
+  };
+  for_each_middle(set, k, window, Keep::every, steps, join);
+  keep_best(all);
+  std::sort(all.list.begin(), all.list.end(), is_better);
+  return all;
+}
+
+// A block that stands in every candidate of one target is taken from all others, until nothing changes.
+void give_way(std::vector<Candidates>& lists) {
+  for (bool is_changed = true; is_changed;) {
+    is_changed = false;
+    for (std::size_t i = 0; i < lists.size(); ++i) {
+      Mask always = Mask{}.set();
+      if (lists[i].list.empty()) return;
+      if (lists[i].cut) continue;  // the dropped ones might do without the block
+      for (const Candidate& c : lists[i].list) always &= c.blocks;
+      for (std::size_t j = 0; j < lists.size(); ++j)
+        if (j != i && std::erase_if(lists[j].list, [&](const Candidate& c) { return (c.blocks & always).any(); }) > 0)
+          is_changed = true;
+    }
+  }
+}
+
+// One candidate from each list, no block twice, the smallest sum of keys; the first such in the order of the lists.
+class Together {
+ public:
+  Together(const std::vector<Candidates>& lists, Steps& steps) : lists_(lists), steps_(steps), least_(lists.size() + 1) {
+    for (std::size_t i = lists.size(); i-- > 0;) least_[i] = least_[i + 1] + lists[i].list.front().choice.key;
+    chosen_.resize(lists.size());
+  }
+
+  // Looks for something better than `best`, which it replaces.
+  bool improve(std::optional<StackKey>& best, std::vector<Choice>& choices) {
+    best_ = best;
+    place(0, Mask{}, StackKey{});
+    if (found_.empty()) return false;
+    best = best_;
+    choices = found_;
+    return true;
+  }
+
+ private:
+  void place(std::size_t i, const Mask& used, StackKey so_far) {
+    if (i == lists_.size()) {
+      best_ = so_far;
+      found_ = chosen_;
+      return;
+    }
+    for (const Candidate& c : lists_[i].list) {
+      if (best_ && so_far + c.choice.key + least_[i + 1] >= *best_) return;  // the list only gets worse
+      if (!steps_.spend(1)) return;
+      if ((c.blocks & used).any()) continue;
+      chosen_[i] = c.choice;
+      place(i + 1, used | c.blocks, so_far + c.choice.key);
+    }
+  }
+
+  const std::vector<Candidates>& lists_;
+  Steps& steps_;
+  std::vector<StackKey> least_;  // of list i and all later ones
+  std::vector<Choice> chosen_, found_;
+  std::optional<StackKey> best_;
+};
+
+class SeveralStacks {
+ public:
+  SeveralStacks(std::span<const Nm> targets, Nm within, const GaugeSet& set, std::vector<int> fewest, Steps& steps)
+      : targets_(targets), within_(within), set_(set), fewest_(std::move(fewest)), counts_(targets.size()), steps_(steps) {}
+
+  // Do stacks of `total` blocks in all stand together? If so, `stacks` holds the best ones.
+  Verdict search(int total) {
+    best_.reset();
+    dropped_.reset();
+    split(0, total);
+    // What was dropped can be ignored only if it could not even have come level.
+    if (steps_.spent() || (dropped_ && (!best_ || *dropped_ <= *best_))) return Verdict::stopped;
+    return best_ ? Verdict::found : Verdict::none_exists;
+  }
+
+  std::vector<Stack> stacks() const {
+    std::vector<Stack> out;
+    for (std::size_t i = 0; i < targets_.size(); ++i) out.push_back(to_stack(choices_[i], best_counts_[i], set_));
+    return out;
+  }
+
+ private:
+  // Every way to deal `left` blocks out to the targets from `i` on, few for the first one first.
+  void split(std::size_t i, int left) {
+    if (steps_.spent()) return;
+    if (i == targets_.size()) {
+      if (left == 0) try_counts();
+      return;
+    }
+    for (int k = fewest_[i]; k <= std::min(left, most_blocks(set_)); ++k) {
+      counts_[i] = k;
+      split(i + 1, left - k);
+    }
+  }
+
+  void try_counts() {
+    std::vector<Candidates> lists;
+    for (std::size_t i = 0; i < targets_.size(); ++i) {
+      lists.push_back(candidates(i, counts_[i]));
+      if (lists.back().list.empty() || steps_.spent()) return;
+    }
+    note_dropped(lists);
+    give_way(lists);
+    if (std::any_of(lists.begin(), lists.end(), [](const Candidates& l) { return l.list.empty(); })) return;
+    if (Together(lists, steps_).improve(best_, choices_)) best_counts_ = counts_;
+  }
+
+  // The least key that an answer with a dropped candidate can have.
+  void note_dropped(const std::vector<Candidates>& lists) {
+    for (std::size_t i = 0; i < lists.size(); ++i) {
+      if (!lists[i].cut) continue;
+      StackKey key = *lists[i].cut;
+      for (std::size_t j = 0; j < lists.size(); ++j)
+        if (j != i) key = key + lists[j].list.front().choice.key;
+      dropped_ = dropped_ ? std::min(*dropped_, key) : key;
+    }
+  }
+
+  const Candidates& candidates(std::size_t i, int k) {
+    const auto [place, is_new] = known_.try_emplace({i, k});
+    if (is_new) place->second = every_stack(targets_[i], within_, set_, k, steps_);
+    return place->second;
+  }
+
+  std::span<const Nm> targets_;
+  Nm within_;
+  const GaugeSet& set_;
+  std::vector<int> fewest_, counts_, best_counts_;
+  Steps& steps_;
+  std::map<std::pair<std::size_t, int>, Candidates> known_;
+  std::optional<StackKey> best_, dropped_;
+  std::vector<Choice> choices_;
+};
+
+std::string place_of(std::size_t i) {
+  return fmt::format("targets[{}]", i);
+}
+
+// Blocks without which the target cannot be built at all. Only blocks of one of its stacks can be such. A look that
+// gets too long proves nothing and is broken off.
+Mask indispensable(Nm target, Nm within, const GaugeSet& set, const Stack& stack, const StackLimits& limits) {
+  Mask needed;
+  for (const std::size_t b : stack.blocks) {
+    GaugeSet rest = set;
+    rest.blocks.erase(rest.blocks.begin() + static_cast<std::ptrdiff_t>(b));
+    if (rest.blocks.empty()) return needed.set(b);
+    const auto other = build_stack(target, within, rest, {limits.steps / 16});
+    if (!other && other.problem().code == "no_stack") needed.set(b);
+  }
+  return needed;
+}
+
+Problem fight_over(std::size_t block, std::size_t i, std::size_t j, const GaugeSet& set) {
+  return {"no_stacks", place_of(j),
+          fmt::format("Stacks {} and {} each need the block of {}, and \"{}\" has it once. Set one stop after the other, "
+                      "or take this block from another set.",
+                      i + 1, j + 1, show_nominal(set.blocks[block].size), set.name),
+          ""};
+}
+
+// The quick proof that targets exclude each other: two cannot do without the same block.
+std::optional<Problem> shared_need(std::span<const Nm> targets, Nm within, const GaugeSet& set,
+                                   const std::vector<Stack>& alone, const StackLimits& limits) {
+  std::vector<Mask> needed;
+  for (std::size_t j = 0; j < targets.size(); ++j) {
+    needed.push_back(indispensable(targets[j], within, set, alone[j], limits));
+    for (std::size_t i = 0; i < j; ++i)
+      if (const Mask both = needed[i] & needed[j]; both.any()) return fight_over(both._Find_first(), i, j, set);
+  }
+  return {};
+}
+
+Problem no_stacks(const GaugeSet& set) {
+  return {"no_stacks", "",
+          fmt::format("Each of the stacks can be built from \"{}\", but not all at the same time. Set one stop after the "
+                      "other, permit a larger deviation, or use a second set.",
+                      set.name),
+          ""};
+}
+
+// Each stack on its own: the fewest blocks that it can do with.
+Result<std::vector<Stack>> each_alone(std::span<const Nm> targets, Nm within, const GaugeSet& set,
+                                      const StackLimits& limits) {
+  std::vector<Stack> alone;
+  for (std::size_t i = 0; i < targets.size(); ++i) {
+    auto stack = build_stack(targets[i], within, set, limits);
+    if (!stack) {
+      Problem p = stack.problem();
+      p.where = place_of(i);
+      return p;
+    }
+    alone.push_back(stack.take());
+  }
+  return alone;
+}
+
+}  // namespace
+
+Result<std::vector<Stack>> build_stacks(std::span<const Nm> targets, Nm within, const GaugeSet& set,
+                                        const StackLimits& limits) {
+  if (targets.empty() || targets.size() > kMostTargets)
+    return Problem{"bad_targets", "",
+                   fmt::format("1 to {} stacks are possible at a time; found {}.", kMostTargets, targets.size()), ""};
+  const auto alone = each_alone(targets, within, set, limits);
+  if (!alone) return alone;
+  std::vector<int> fewest;
+  int least = 0;
+  for (const Stack& s : alone.value()) {
+    fewest.push_back(static_cast<int>(s.blocks.size()));
+    least += fewest.back();
+  }
+  Steps steps{limits.steps};
+  SeveralStacks search(targets, within, set, fewest, steps);
+  const int most = std::min(static_cast<int>(set.blocks.size()), static_cast<int>(targets.size()) * most_blocks(set));
+  for (int total = least; total <= most; ++total) {
+    const Verdict verdict = search.search(total);
+    if (verdict == Verdict::found) return search.stacks();
+    if (total == least)
+      if (const auto problem = shared_need(targets, within, set, alone.value(), limits)) return *problem;
+    if (verdict == Verdict::stopped) return stopped_problem("");
+  }
+  return no_stacks(set);
+}
+
+}  // namespace stickwright
