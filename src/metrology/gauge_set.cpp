@@ -27,26 +27,39 @@ struct Composition {
 const std::vector<Composition>& compositions() {
   using enum GaugeSystem;
   static const std::vector<Composition> all = {
-      {"mm 32", metric,
+      {"mm 32",
+       metric,
        {{10050, 0, 1}, {10100, 100, 9}, {11000, 1000, 9}, {10000, 10000, 9}, {100000, 100000, 3}, {600000, 0, 1}}},
-      {"mm 46", metric,
-       {{10010, 10, 9}, {10100, 100, 9}, {11000, 1000, 9}, {10000, 10000, 9}, {100000, 100000, 10}}},
-      {"mm 47 (a)", metric,
+      {"mm 46", metric, {{10010, 10, 9}, {10100, 100, 9}, {11000, 1000, 9}, {10000, 10000, 9}, {100000, 100000, 10}}},
+      {"mm 47 (a)",
+       metric,
        {{10050, 0, 1}, {10100, 100, 9}, {11000, 1000, 9}, {10000, 10000, 24}, {250000, 250000, 4}}},
-      {"mm 47 (b)", metric,
+      {"mm 47 (b)",
+       metric,
        {{10050, 0, 1}, {10100, 100, 19}, {12000, 1000, 8}, {10000, 10000, 9}, {100000, 100000, 10}}},
-      {"mm 76", metric,
-       {{10050, 0, 1}, {10100, 100, 49}, {5000, 5000, 19}, {100000, 100000, 4}, {500000, 250000, 3}}},
+      {"mm 76", metric, {{10050, 0, 1}, {10100, 100, 49}, {5000, 5000, 19}, {100000, 100000, 4}, {500000, 250000, 3}}},
       {"mm 87", metric, {{10010, 10, 9}, {10100, 100, 49}, {5000, 5000, 19}, {100000, 100000, 10}}},
       {"mm 88", metric, {{10005, 0, 1}, {10010, 10, 9}, {10100, 100, 49}, {5000, 5000, 19}, {100000, 100000, 10}}},
       {"mm 103", metric, {{10050, 0, 1}, {10100, 100, 49}, {5000, 5000, 49}, {250000, 250000, 4}}},
       {"mm 112", metric, {{10005, 0, 1}, {10010, 10, 9}, {10100, 100, 49}, {5000, 5000, 49}, {250000, 250000, 4}}},
-      {"mm 122", metric,
-       {{10005, 0, 1}, {10010, 10, 9}, {10100, 100, 49}, {16000, 1000, 4}, {5000, 5000, 49}, {250000, 500000, 2},
+      {"mm 122",
+       metric,
+       {{10005, 0, 1},
+        {10010, 10, 9},
+        {10100, 100, 49},
+        {16000, 1000, 4},
+        {5000, 5000, 49},
+        {250000, 500000, 2},
         {300000, 100000, 8}}},
       {"inch 28 thin", inch, {{2005, 0, 1}, {2010, 10, 9}, {2100, 100, 9}, {1000, 1000, 9}}},
-      {"inch 36", inch,
-       {{10010, 10, 9}, {10100, 100, 9}, {11000, 1000, 9}, {5000, 0, 1}, {10000, 10000, 5}, {100000, 100000, 2},
+      {"inch 36",
+       inch,
+       {{10010, 10, 9},
+        {10100, 100, 9},
+        {11000, 1000, 9},
+        {5000, 0, 1},
+        {10000, 10000, 5},
+        {100000, 100000, 2},
         {400000, 0, 1}}},
       {"inch 81", inch, {{10010, 10, 9}, {10100, 100, 49}, {5000, 5000, 19}, {100000, 100000, 4}}},
   };
@@ -159,7 +172,8 @@ Result<Nm> gauge_tolerance(Nm size, std::string_view grade, GaugeSystem system) 
   const Table& table = table_of(system);
   const auto column = std::find(table.grades.begin(), table.grades.end(), grade);
   if (column == table.grades.end()) return unknown_grade(grade, system);
-  const auto row = std::find_if(table.rows.begin(), table.rows.end(), [&](const Row& r) { return size.v <= r.up_to_nm; });
+  const auto row =
+      std::find_if(table.rows.begin(), table.rows.end(), [&](const Row& r) { return size.v <= r.up_to_nm; });
   if (size.v <= 0 || row == table.rows.end())
     return Problem{"bad_block_size", show_nominal(size),
                    fmt::format("A gauge block of {} has no tolerance here: the table runs from above 0 to {}.",
@@ -199,8 +213,8 @@ Result<GaugeSet> standard_gauge_set(std::string_view name, std::string_view grad
 Result<GaugeSet> without(const GaugeSet& set, std::span<const Nm> missing) {
   GaugeSet rest = set;
   for (const Nm size : missing) {
-    const auto lost = std::find_if(rest.blocks.begin(), rest.blocks.end(),
-                                   [&](const GaugeBlock& b) { return b.size == size; });
+    const auto lost =
+        std::find_if(rest.blocks.begin(), rest.blocks.end(), [&](const GaugeBlock& b) { return b.size == size; });
     if (lost == rest.blocks.end()) return no_such_block(rest, size);
     rest.blocks.erase(lost);
   }

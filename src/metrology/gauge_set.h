@@ -43,7 +43,8 @@ Result<Nm> gauge_tolerance(Nm size, std::string_view grade, GaugeSystem system);
 
 // A set as it is sold.
 //   errors   unknown_gauge_set, unknown_grade (each says what there is)
-//   source   trade lists. inch 81 as printed in a published selection guide; the others from memory, their counts checked
+//   source   trade lists. inch 81 as printed in a published selection guide; the others from memory, their counts
+//   checked
 Result<GaugeSet> standard_gauge_set(std::string_view name, std::string_view grade);
 
 // A set of the shop's own, in the order given.

@@ -26,9 +26,8 @@ class Halves {
       : set_(set), k_(k), window_(window), keep_(keep), extremes_(set), after_(std::size_t(blocks_after(k)) + 1) {
     after_[0] = {HalfSum{}};
     choose_before(HalfSum{}, 0, 0);
-    std::sort(before_.begin(), before_.end(), [](const HalfSum& a, const HalfSum& b) {
-      return a.sum != b.sum ? a.sum < b.sum : a.block < b.block;
-    });
+    std::sort(before_.begin(), before_.end(),
+              [](const HalfSum& a, const HalfSum& b) { return a.sum != b.sum ? a.sum < b.sum : a.block < b.block; });
   }
 
   const HalfList& before() const { return before_; }

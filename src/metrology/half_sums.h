@@ -37,8 +37,12 @@ enum class Keep {
 
 // A stack of k blocks is a middle block, (k - 1) / 2 blocks before it in set order and k / 2 after it; each stack
 // is met once.
-constexpr int blocks_before(int k) { return (k - 1) / 2; }
-constexpr int blocks_after(int k) { return k / 2; }
+constexpr int blocks_before(int k) {
+  return (k - 1) / 2;
+}
+constexpr int blocks_after(int k) {
+  return k / 2;
+}
 
 // Shows `join` the two lists for every middle block, from the last to the first.
 //   window   parts that cannot end inside it are left out

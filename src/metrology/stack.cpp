@@ -58,7 +58,8 @@ class BestOfCount {
       while (place > 0 && after[upper.places[place - 1]].sum >= rest) --place;
       const auto offer = [&](const HalfSum& half) {
         const StackKey key{tolerance, std::abs(half.sum - rest)};
-        if (key.deviation <= within_ && (!best_ || key <= best_->key)) take_if_better(joined(k_, key, part, middle, half));
+        if (key.deviation <= within_ && (!best_ || key <= best_->key))
+          take_if_better(joined(k_, key, part, middle, half));
       };
       if (place < upper.places.size()) offer(after[upper.places[place]]);
       if (place > 0) offer(after[upper.places[place - 1]]);
@@ -105,7 +106,8 @@ std::vector<std::int64_t> longest_stacks(const GaugeSet& set) {
 
 std::string say_nearest(const Nearest& nearest, int blocks) {
   const auto of_count = fmt::format(" with up to {} block{}", blocks, blocks == 1 ? "" : "s");
-  if (nearest.below == 0) return fmt::format("The nearest size{} is {} above.", of_count, show_nominal(Nm{nearest.above}));
+  if (nearest.below == 0)
+    return fmt::format("The nearest size{} is {} above.", of_count, show_nominal(Nm{nearest.above}));
   if (nearest.above == kNoBound)
     return fmt::format("The nearest size{} is {} below.", of_count, show_nominal(Nm{nearest.below}));
   return fmt::format("The nearest sizes{} are {} below and {} above.", of_count, show_nominal(Nm{nearest.below}),

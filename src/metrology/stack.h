@@ -38,15 +38,16 @@ Nm finest_step(const GaugeSet& set);
 //   within   nm, >= 0; the permitted deviation to either side
 //   set      1..128 blocks, sizes > 0, each used at most once
 //   returns  1..8 blocks; the same answer on every run
-//   errors   bad_target, bad_within, bad_set; no_stack (proven; says the nearest sizes below and above, and what to do);
+//   errors   bad_target, bad_within, bad_set; no_stack (proven; says the nearest sizes below and above, and what to
+//   do);
 //            stopped (the limit was reached: neither found nor excluded)
 //   exact    integer sums; a smaller number of blocks is excluded by exhausting it
 //   not for  wear blocks: take their thickness off the target first
 Result<Stack> build_stack(Nm target, Nm within, const GaugeSet& set, const StackLimits& limits = {});
 
-// Picks several stacks that stand at the same time, no block used twice: fewest blocks in all, then the smallest combined
-// tolerance in all, then the smallest sum of deviations; of those the first stack as early as build_stack would
-// have it (fewer blocks, tolerance, deviation, set order), then the second, and so on.
+// Picks several stacks that stand at the same time, no block used twice: fewest blocks in all, then the smallest
+// combined tolerance in all, then the smallest sum of deviations; of those the first stack as early as build_stack
+// would have it (fewer blocks, tolerance, deviation, set order), then the second, and so on.
 //   targets  1..8, in the order of the answer
 //   errors   as build_stack, with `where` "targets[i]"; bad_targets (none, or more than 8);
 //            no_stacks (proven: each alone can be built, not all together; says which block they fight over where it

@@ -55,8 +55,10 @@ std::optional<Problem> input_problem(Nm target, Nm within, const GaugeSet& set) 
                                set.blocks.size()),
                    ""};
   if (!std::all_of(set.blocks.begin(), set.blocks.end(), is_usable))
-    return Problem{"bad_set", set.name, "The set has a block that is not above 0 in size, or whose tolerance is below 0 "
-                   "or above 1 mm. Correct its sizes.", ""};
+    return Problem{"bad_set", set.name,
+                   "The set has a block that is not above 0 in size, or whose tolerance is below 0 "
+                   "or above 1 mm. Correct its sizes.",
+                   ""};
   return {};
 }
 

@@ -16,9 +16,7 @@ struct StackKey {
   std::int64_t tolerance = 0;  // nm
   std::int64_t deviation = 0;  // nm, from the target, >= 0
   friend auto operator<=>(const StackKey&, const StackKey&) = default;
-  friend StackKey operator+(StackKey a, StackKey b) {
-    return {a.tolerance + b.tolerance, a.deviation + b.deviation};
-  }
+  friend StackKey operator+(StackKey a, StackKey b) { return {a.tolerance + b.tolerance, a.deviation + b.deviation}; }
 };
 
 struct Choice {

@@ -22,7 +22,8 @@ struct Candidates {
 };
 
 constexpr std::size_t kMostTargets = 8;
-constexpr std::size_t kMostCandidates = 200'000;  // kept for one target and count: 8 MB
+// Kept for one target and count: 8 MB of the best, and if they leave the answer open, 64 MB.
+constexpr std::size_t kFewCandidates = 200'000, kManyCandidates = 1'600'000;
 
 Mask mask_of(const Choice& c, int k) {
   Mask m;
@@ -35,16 +36,16 @@ bool is_better(const Candidate& a, const Candidate& b) {
 }
 
 // Drops the worse ones as soon as twice as many as are kept have come together.
-void keep_best(Candidates& c) {
-  if (c.list.size() <= kMostCandidates) return;
-  const auto worse = c.list.begin() + kMostCandidates;
+void keep_best(Candidates& c, std::size_t most) {
+  if (c.list.size() <= most) return;
+  const auto worse = c.list.begin() + static_cast<std::ptrdiff_t>(most);
   std::nth_element(c.list.begin(), worse, c.list.end(), is_better);
   c.cut = c.cut ? std::min(*c.cut, worse->choice.key) : worse->choice.key;
   c.list.erase(worse, c.list.end());
 }
 
 // Every stack of k blocks inside the window, or the best of them.
-Candidates every_stack(Nm target, Nm within, const GaugeSet& set, int k, Steps& steps) {
+Candidates every_stack(Nm target, Nm within, const GaugeSet& set, int k, std::size_t most, Steps& steps) {
   const Window window = window_of(target, within);
   Candidates all;
   const auto join = [&](const HalfList& before, std::size_t middle, const HalfList& after) {
@@ -59,12 +60,12 @@ Candidates every_stack(Nm target, Nm within, const GaugeSet& set, int k, Steps& 
                            std::abs(sum + after[i].sum - target.v)};
         const Choice choice = joined(k, key, part, middle, after[i]);
         all.list.push_back({choice, mask_of(choice, k)});
-        if (all.list.size() >= 2 * kMostCandidates) keep_best(all);
+        if (all.list.size() >= 2 * most) keep_best(all, most);
       }
     }
   };
   for_each_middle(set, k, window, Keep::every, steps, join);
-  keep_best(all);
+  keep_best(all, most);
   std::sort(all.list.begin(), all.list.end(), is_better);
   return all;
 }
@@ -88,7 +89,8 @@ void give_way(std::vector<Candidates>& lists) {
 // One candidate from each list, no block twice, the smallest sum of keys; the first such in the order of the lists.
 class Together {
  public:
-  Together(const std::vector<Candidates>& lists, Steps& steps) : lists_(lists), steps_(steps), least_(lists.size() + 1) {
+  Together(const std::vector<Candidates>& lists, Steps& steps)
+      : lists_(lists), steps_(steps), least_(lists.size() + 1) {
     for (std::size_t i = lists.size(); i-- > 0;) least_[i] = least_[i + 1] + lists[i].list.front().choice.key;
     chosen_.resize(lists.size());
   }
@@ -129,16 +131,20 @@ class Together {
 class SeveralStacks {
  public:
   SeveralStacks(std::span<const Nm> targets, Nm within, const GaugeSet& set, std::vector<int> fewest, Steps& steps)
-      : targets_(targets), within_(within), set_(set), fewest_(std::move(fewest)), counts_(targets.size()), steps_(steps) {}
+      : targets_(targets),
+        within_(within),
+        set_(set),
+        fewest_(std::move(fewest)),
+        counts_(targets.size()),
+        steps_(steps) {}
 
   // Do stacks of `total` blocks in all stand together? If so, `stacks` holds the best ones.
   Verdict search(int total) {
-    best_.reset();
-    dropped_.reset();
-    split(0, total);
-    // What was dropped can be ignored only if it could not even have come level.
-    if (steps_.spent() || (dropped_ && (!best_ || *dropped_ <= *best_))) return Verdict::stopped;
-    return best_ ? Verdict::found : Verdict::none_exists;
+    const Verdict verdict = search_among_kept(total);
+    if (verdict != Verdict::stopped || steps_.spent() || kept_ == kManyCandidates) return verdict;
+    kept_ = kManyCandidates;
+    std::erase_if(known_, [](const auto& entry) { return entry.second.cut.has_value(); });
+    return search_among_kept(total);
   }
 
   std::vector<Stack> stacks() const {
@@ -148,6 +154,15 @@ class SeveralStacks {
   }
 
  private:
+  Verdict search_among_kept(int total) {
+    best_.reset();
+    dropped_.reset();
+    split(0, total);
+    // What was dropped can be ignored only if it could not even have come level.
+    if (steps_.spent() || (dropped_ && (!best_ || *dropped_ <= *best_))) return Verdict::stopped;
+    return best_ ? Verdict::found : Verdict::none_exists;
+  }
+
   // Every way to deal `left` blocks out to the targets from `i` on, few for the first one first.
   void split(std::size_t i, int left) {
     if (steps_.spent()) return;
@@ -186,7 +201,7 @@ class SeveralStacks {
 
   const Candidates& candidates(std::size_t i, int k) {
     const auto [place, is_new] = known_.try_emplace({i, k});
-    if (is_new) place->second = every_stack(targets_[i], within_, set_, k, steps_);
+    if (is_new) place->second = every_stack(targets_[i], within_, set_, k, kept_, steps_);
     return place->second;
   }
 
@@ -195,6 +210,7 @@ class SeveralStacks {
   const GaugeSet& set_;
   std::vector<int> fewest_, counts_, best_counts_;
   Steps& steps_;
+  std::size_t kept_ = kFewCandidates;
   std::map<std::pair<std::size_t, int>, Candidates> known_;
   std::optional<StackKey> best_, dropped_;
   std::vector<Choice> choices_;
@@ -219,11 +235,12 @@ Mask indispensable(Nm target, Nm within, const GaugeSet& set, const Stack& stack
 }
 
 Problem fight_over(std::size_t block, std::size_t i, std::size_t j, const GaugeSet& set) {
-  return {"no_stacks", place_of(j),
-          fmt::format("Stacks {} and {} each need the block of {}, and \"{}\" has it once. Set one stop after the other, "
-                      "or take this block from another set.",
-                      i + 1, j + 1, show_nominal(set.blocks[block].size), set.name),
-          ""};
+  return {
+      "no_stacks", place_of(j),
+      fmt::format("Stacks {} and {} each need the block of {}, and \"{}\" has it once. Set one stop after the other, "
+                  "or take this block from another set.",
+                  i + 1, j + 1, show_nominal(set.blocks[block].size), set.name),
+      ""};
 }
 
 // The quick proof that targets exclude each other: two cannot do without the same block.
@@ -239,11 +256,12 @@ std::optional<Problem> shared_need(std::span<const Nm> targets, Nm within, const
 }
 
 Problem no_stacks(const GaugeSet& set) {
-  return {"no_stacks", "",
-          fmt::format("Each of the stacks can be built from \"{}\", but not all at the same time. Set one stop after the "
-                      "other, permit a larger deviation, or use a second set.",
-                      set.name),
-          ""};
+  return {
+      "no_stacks", "",
+      fmt::format("Each of the stacks can be built from \"{}\", but not all at the same time. Set one stop after the "
+                  "other, permit a larger deviation, or use a second set.",
+                  set.name),
+      ""};
 }
 
 // Each stack on its own: the fewest blocks that it can do with.

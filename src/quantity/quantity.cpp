@@ -28,9 +28,11 @@ struct Ratio {
 constexpr std::int64_t kMaxPart = 1'000'000'000'000;
 
 std::optional<std::int64_t> whole(std::string_view digits) {
+  // from_chars would take a sign, and "1.-0" is no number.
+  if (digits.empty() || digits.find_first_not_of("0123456789") != std::string_view::npos) return {};
   std::int64_t n = 0;
   const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), n);
-  if (digits.empty() || error != std::errc{} || end != digits.data() + digits.size() || n < 0 || n > kMaxPart) return {};
+  if (error != std::errc{} || end != digits.data() + digits.size() || n > kMaxPart) return {};
   return n;
 }
 
@@ -99,7 +101,8 @@ std::optional<Amount> amount(std::string_view text, std::span<const Unit> units)
 
 constexpr std::array kLengthUnits = {Unit{"mm", 1'000'000},  Unit{"in", 25'400'000},  Unit{"\"", 25'400'000},
                                      Unit{"um", 1'000},      Unit{"cm", 10'000'000},  Unit{"m", 1'000'000'000},
-                                     Unit{"ft", 304'800'000}, Unit{"nm", 1}};
+                                     Unit{"ft", 304'800'000}, Unit{"nm", 1},
+                                     Unit{"\u00b5m", 1'000}, Unit{"\u03bcm", 1'000}};  // micro sign, Greek mu
 constexpr std::array kTimeUnits = {Unit{"s", 1}, Unit{"min", 60}, Unit{"h", 3600}, Unit{"d", 86400}};
 constexpr std::array kShareUnits = {Unit{"%", 1}};
 

@@ -5,9 +5,11 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <atomic>
 #include <cerrno>
 #include <string>
 #include <system_error>
+#include <utility>
 
 namespace stickwright {
 namespace {
@@ -22,7 +24,12 @@ Problem cannot_write(const fs::path& path, int error) {
 // A file with a name of its own beside `path`, open for writing; gone again unless it is moved into place.
 class Temporary {
  public:
-  explicit Temporary(const fs::path& beside) : name_(beside.string() + ".XXXXXX"), file_(::mkstemp(name_.data())) {}
+  explicit Temporary(const fs::path& beside) {
+    static std::atomic<unsigned> count = 0;
+    name_ = fmt::format("{}.part-{}-{}", beside.string(), ::getpid(), ++count);
+    file_ = ::open(name_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+    exists_ = file_ >= 0;
+  }
   ~Temporary() {
     if (file_ >= 0) ::close(file_);
     if (exists_) ::unlink(name_.c_str());
@@ -40,7 +47,10 @@ class Temporary {
     }
     return ::fsync(file_) == 0;
   }
-  bool set_mode(mode_t mode) { return ::fchmod(file_, mode) == 0; }
+  bool take_mode_of(const fs::path& path) {
+    struct stat now = {};
+    return ::stat(path.c_str(), &now) != 0 || ::fchmod(file_, now.st_mode & 07777) == 0;
+  }
   bool move_to(const fs::path& path) {
     const int file = std::exchange(file_, -1);
     if (::close(file) != 0 || ::rename(name_.c_str(), path.c_str()) != 0) return false;
@@ -51,15 +61,15 @@ class Temporary {
  private:
   std::string name_;
   int file_ = -1;
-  bool exists_ = file_ >= 0;
+  bool exists_ = false;
 };
 
-mode_t mode_for(const fs::path& path) {
-  struct stat now = {};
-  if (::stat(path.c_str(), &now) == 0) return now.st_mode & 07777;
-  const mode_t mask = ::umask(0);
-  ::umask(mask);
-  return 0666 & ~mask;
+// 0, or why the file may not be replaced: a rename would get past the read-only mark that its owner gave it.
+int why_not_replaced(const fs::path& target) {
+  std::error_code error;
+  if (fs::is_directory(target, error)) return EISDIR;
+  if (fs::exists(target, error) && ::access(target.c_str(), W_OK) != 0) return errno;
+  return 0;
 }
 
 // After a rename the folder has to reach the disk too; a file system that cannot do this has done its best.
@@ -84,11 +94,11 @@ Result<Done> write_file(const fs::path& path, std::string_view content) {
   std::error_code error;
   const fs::path link_free = fs::weakly_canonical(path, error);
   const fs::path target = error ? path : link_free;
-  if (fs::is_directory(target, error)) return cannot_write(path, EISDIR);
+  if (const int why = why_not_replaced(target)) return cannot_write(path, why);
   if (auto made = make_folder(target.parent_path()); !made) return made.problem();
   Temporary temporary(target);
   if (!temporary.is_open()) return cannot_write(path, errno);
-  if (!temporary.set_mode(mode_for(target)) || !temporary.write(content) || !temporary.move_to(target))
+  if (!temporary.take_mode_of(target) || !temporary.write(content) || !temporary.move_to(target))
     return cannot_write(path, errno);
   flush_folder(target.parent_path());
   return Done{};

@@ -30,7 +30,8 @@ inline std::vector<Subset> all_stacks(Nm target, Nm within, const GaugeSet& set)
         blocks.push_back(i);
       }
     const std::int64_t deviation = sum > target.v ? sum - target.v : target.v - sum;
-    if (blocks.size() <= 8 && deviation <= within.v) out.push_back({bits, {blocks.size(), tolerance, deviation, blocks}});
+    if (blocks.size() <= 8 && deviation <= within.v)
+      out.push_back({bits, {blocks.size(), tolerance, deviation, blocks}});
   }
   return out;
 }
@@ -73,7 +74,8 @@ inline std::optional<JointRank> best_stacks(const std::vector<Nm>& targets, Nm w
 // A set of n blocks, whole multiples of 0.5 mm so that ties abound. Above 10 mm the tolerance differs.
 inline GaugeSet random_set(std::mt19937& random, std::size_t n, unsigned longest_mm) {
   std::vector<Nm> sizes;
-  for (std::size_t i = 0; i < n; ++i) sizes.push_back(Nm{500'000 * static_cast<std::int64_t>(1 + random() % (2 * longest_mm))});
+  for (std::size_t i = 0; i < n; ++i)
+    sizes.push_back(Nm{500'000 * static_cast<std::int64_t>(1 + random() % (2 * longest_mm))});
   return custom_gauge_set(sizes, "1").take();
 }
 

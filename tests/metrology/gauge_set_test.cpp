@@ -22,7 +22,9 @@ std::int64_t sum_nm(const GaugeSet& set) {
   return sum;
 }
 
-Nm nominal(std::string_view text) { return parse_nominal(text).value(); }
+Nm nominal(std::string_view text) {
+  return parse_nominal(text).value();
+}
 
 std::int64_t tolerance_nm(std::string_view size, std::string_view grade, GaugeSystem system) {
   return gauge_tolerance(nominal(size), grade, system).value().v;
@@ -37,10 +39,10 @@ struct Known {
 // Trade lists of set compositions: inch 81 from a published selection guide, the others from memory with the sums
 // worked out from the printed compositions.
 constexpr std::array kKnown = {
-    Known{"mm 32", 32, "188.955 mm"},      Known{"mm 46", 46, "626.995 mm"},   Known{"mm 47 (a)", 47, "573.955 mm"},
-    Known{"mm 47 (b)", 47, "629.305 mm"},  Known{"mm 76", 76, "482.255 mm"},   Known{"mm 87", 87, "715.295 mm"},
-    Known{"mm 88", 88, "716.2955 mm"},     Known{"mm 103", 103, "924.755 mm"}, Known{"mm 112", 112, "933.7955 mm"},
-    Known{"mm 122", 122, "1310.7955 mm"},  Known{"inch 36", 36, "11.7495 in"}, Known{"inch 81", 81, "26.5295 in"},
+    Known{"mm 32", 32, "188.955 mm"},       Known{"mm 46", 46, "626.995 mm"},   Known{"mm 47 (a)", 47, "573.955 mm"},
+    Known{"mm 47 (b)", 47, "629.305 mm"},   Known{"mm 76", 76, "482.255 mm"},   Known{"mm 87", 87, "715.295 mm"},
+    Known{"mm 88", 88, "716.2955 mm"},      Known{"mm 103", 103, "924.755 mm"}, Known{"mm 112", 112, "933.7955 mm"},
+    Known{"mm 122", 122, "1310.7955 mm"},   Known{"inch 36", 36, "11.7495 in"}, Known{"inch 81", 81, "26.5295 in"},
     Known{"inch 28 thin", 28, "0.87955 in"}};
 
 TEST(StandardGaugeSet, TradeListsCountsAndSums) {
@@ -98,7 +100,9 @@ TEST(GaugeTolerance, Iso3650GradeKFromMemory) {
 
 // ASME B89.1.9-2002, from memory; the 1 in row, 6/12/24 microinches, also printed on a trade page.
 TEST(GaugeTolerance, InchTableFromMemoryAndOneInchRow) {
-  const auto t = [](std::string_view size, std::string_view grade) { return tolerance_nm(size, grade, GaugeSystem::inch); };
+  const auto t = [](std::string_view size, std::string_view grade) {
+    return tolerance_nm(size, grade, GaugeSystem::inch);
+  };
   EXPECT_EQ(t("1 in", "0"), 152);     // 152.4
   EXPECT_EQ(t("1 in", "AS-1"), 305);  // 304.8
   EXPECT_EQ(t("1 in", "AS-2"), 610);  // 609.6
@@ -164,7 +168,7 @@ TEST(Without, AnEmptyRestIsAProblem) {
 
 TEST(ShowNominal, KeepsEveryNanometerAndTurnsToMicrometersWhenSmall) {
   EXPECT_EQ(show_nominal(nominal("58.345 mm")), "58.345 mm (2.29705 in)");
-  EXPECT_EQ(show_nominal(Nm{33'941'125}), "33.941125 mm (1.33627 in)");
+  EXPECT_EQ(show_nominal(Nm{33'941'125}), "33.941125 mm (1.33626 in)");
   EXPECT_EQ(show_nominal(Nm{1'500}), "1.5 um (59.06 uin)");
   EXPECT_EQ(show_nominal(Nm{0}), "0 um (0 uin)");
 }

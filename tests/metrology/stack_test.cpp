@@ -10,7 +10,9 @@
 namespace stickwright {
 namespace {
 
-Nm nominal(std::string_view text) { return parse_nominal(text).value(); }
+Nm nominal(std::string_view text) {
+  return parse_nominal(text).value();
+}
 
 GaugeSet standard(std::string_view name) {
   return standard_gauge_set(name, name.starts_with("mm") ? "1" : "AS-1").take();
@@ -22,7 +24,9 @@ GaugeSet custom(const std::vector<std::string_view>& sizes) {
   return custom_gauge_set(nm, "1").take();
 }
 
-std::string code_of(const Result<Stack>& r) { return r ? "none" : r.problem().code; }
+std::string code_of(const Result<Stack>& r) {
+  return r ? "none" : r.problem().code;
+}
 
 // NPL, "How do I select gauge blocks", 2007/2010, prints five: 1.005 + 1.04 + 1.30 + 5 + 50. Four do.
 TEST(BuildStack, Npl58_345FromMm112TakesFourNotThePublishedFive) {
@@ -149,8 +153,7 @@ TEST(BuildStack, NoStackSaysTheNeighbors) {
 TEST(BuildStack, NoStackBeyondTheLongestAndBelowTheShortest) {
   const auto longer = build_stack(nominal("13 mm"), Nm{0}, custom({"3 mm", "4 mm", "5 mm"}));
   ASSERT_EQ(code_of(longer), "no_stack");
-  EXPECT_NE(longer.problem().say.find("longest stack of 3 blocks is 12 mm"), std::string::npos)
-      << longer.problem().say;
+  EXPECT_NE(longer.problem().say.find("longest stack of 3 blocks is 12 mm"), std::string::npos) << longer.problem().say;
   const auto shorter = build_stack(nominal("2 mm"), Nm{0}, custom({"3 mm", "4 mm", "5 mm"}));
   ASSERT_EQ(code_of(shorter), "no_stack");
   EXPECT_NE(shorter.problem().say.find("3 mm (0.11811 in) above"), std::string::npos) << shorter.problem().say;

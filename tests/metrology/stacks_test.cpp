@@ -8,7 +8,9 @@
 namespace stickwright {
 namespace {
 
-Nm nominal(std::string_view text) { return parse_nominal(text).value(); }
+Nm nominal(std::string_view text) {
+  return parse_nominal(text).value();
+}
 
 std::vector<Nm> nominals(const std::vector<std::string_view>& sizes) {
   std::vector<Nm> nm;
@@ -21,7 +23,9 @@ GaugeSet custom(const std::vector<std::string_view>& sizes) {
 }
 
 using Stacks = Result<std::vector<Stack>>;
-std::string code_of(const Stacks& r) { return r ? "none" : r.problem().code; }
+std::string code_of(const Stacks& r) {
+  return r ? "none" : r.problem().code;
+}
 
 // Counts of rounds, so that a draw in which nothing happens is seen.
 struct Tally {
@@ -58,8 +62,7 @@ Tally compare_rounds(unsigned seed, int rounds, std::size_t count, std::size_t b
     SCOPED_TRACE(round);
     const GaugeSet set = brute::random_set(random, blocks, 12);
     std::vector<Nm> targets;
-    for (std::size_t i = 0; i < count; ++i)
-      targets.push_back(Nm{1 + static_cast<std::int64_t>(random()) % longest_nm});
+    for (std::size_t i = 0; i < count; ++i) targets.push_back(Nm{1 + static_cast<std::int64_t>(random()) % longest_nm});
     compare(targets, Nm{static_cast<std::int64_t>(random() % 400'000)}, set, tally);
     if (testing::Test::HasFatalFailure()) break;
   }

@@ -1,0 +1,248 @@
+#include "design/design_file.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "block/catalogue.h"
+#include "design/gluing.h"
+#include "design/solids.h"
+#include "text/nearest.h"
+#include "text/toml_reader.h"
+
+namespace stickwright {
+namespace {
+
+constexpr int kMostBlockCells = 60;  // of the shapes that a file can name
+
+const std::vector<Block>& shapes() {
+  static const std::vector<Block> all = block_catalogue(kMostBlockCells);
+  return all;
+}
+
+std::vector<std::string> shape_names() {
+  std::vector<std::string> names;
+  for (const Block& b : shapes()) names.push_back(b.shape);
+  return names;
+}
+
+std::string show(Cell c) {
+  return fmt::format("[{}, {}, {}]", c.x, c.y, c.z);
+}
+
+// Cells as a maker lists them: each must be a cell, none twice.
+Cells read_cells(const Table& table, const Family& family) {
+  Cells cells = table.triples("cells");
+  std::set<Cell> seen;
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    if (!family.is_cell(cells[i]))
+      table.report("cells", i, "not_a_cell",
+                   fmt::format("{} is not a cell: expected {}. Correct the three numbers.", show(cells[i]), family.cell_rule()));
+    else if (!seen.insert(cells[i]).second)
+      table.report("cells", i, "cell_twice", fmt::format("cell {} stands here twice. Leave it out once.", show(cells[i])));
+  }
+  return {seen.begin(), seen.end()};
+}
+
+const Block* read_shape(const Table& entry) {
+  const std::string name = entry.text("shape");
+  const bool says_hand = entry.has("hand");
+  const auto hand = says_hand ? (entry.choice("hand", {"left", "right"}) == 0 ? Hand::left : Hand::right) : Hand::none;
+  bool known = false;
+  for (const Block& b : shapes()) {
+    if (b.shape != name) continue;
+    if (b.hand == hand) return &b;
+    known = true;
+  }
+  if (known && says_hand) entry.report("hand", "hand_needed", fmt::format("a {} has no hand. Leave the key out.", name));
+  if (known && !says_hand)
+    entry.report("shape", "hand_needed", fmt::format("a {} is left- or right-handed. Add hand = \"left\" or \"right\".", name));
+  if (!known && !name.empty())
+    entry.report("shape", "unknown_shape",
+                 fmt::format("no block is called \"{}\".{} The names are those of `stickwright blocks`.", name, did_you_mean(name, shape_names())));
+  return nullptr;
+}
+
+// The one of several ways that `turn` chooses.
+Cells choose_way(const Table& entry, const std::vector<Cells>& ways) {
+  const auto count = static_cast<std::int64_t>(ways.size());
+  if (count == 0) return {};
+  if (count > 1 && !entry.has("turn"))
+    entry.report("shape", "several_ways", fmt::format("there are {} ways to glue this block there. Add turn = 1 to {}.", count, count));
+  return ways[static_cast<std::size_t>(entry.integer_or("turn", {1, count}, 1) - 1)];
+}
+
+Cells glued_block(const Table& entry, const Block& shape, const std::vector<Cells>& before, const Cells& taken) {
+  const auto on = entry.integer("on", {1, static_cast<std::int64_t>(before.size())});
+  const std::string face = entry.text("face");
+  const auto normal = face_normal(face);
+  if (on < 1 || before[static_cast<std::size_t>(on - 1)].empty()) return {};
+  const Cells& base = before[static_cast<std::size_t>(on - 1)];
+  std::string faces;
+  for (const ExactFace& f : body_of(base).faces)
+    for (std::string name : {"+x+y", "+x-y", "-x+y", "-x-y", "+y+z", "+y-z", "-y+z", "-y-z", "+x+z", "+x-z", "-x+z", "-x-z"})
+      if (face_normal(name) == f.plane.n) faces += (faces.empty() ? "" : ", ") + name;
+  if (!face.empty() && (!normal || faces.find(face) == std::string::npos)) {
+    entry.report("face", "bad_face", fmt::format("block {} has no face \"{}\". Its faces are {}.", on, face, faces));
+    return {};
+  }
+  if (!normal) return {};
+  const auto ways = ways_to_glue(shape.cells, base, *normal, taken);
+  if (ways.empty())
+    entry.report("face", "no_way_to_glue",
+                 fmt::format("a {} cannot be glued on face {} of block {}: no face of it lies flat there without running "
+                             "into other blocks. Choose another face.", shape.shape, face, on));
+  return choose_way(entry, ways);
+}
+
+// A block that stands on its own: turned, then shifted.
+Cells free_block(const Table& entry, const Block& shape) {
+  std::vector<Cells> turned;
+  for (const PosedShape& p : distinct_turns(mitered(), {shape.cells})) turned.push_back(p.shape.cells);
+  const auto turn = entry.integer_or("turn", {1, static_cast<std::int64_t>(turned.size())}, 1);
+  const Vec at = entry.triple_or("at", {});
+  if (!mitered().is_shift(at))
+    entry.report("at", "bad_shift", fmt::format("{} moves cells off the lattice: expected three even or three odd numbers.", show(at)));
+  return moved(mitered(), {Turn{}, at}, turned[static_cast<std::size_t>(std::max<std::int64_t>(turn, 1) - 1)]);
+}
+
+std::vector<Cells> read_blocks(const Table& piece) {
+  std::vector<Cells> blocks;
+  Cells taken;
+  for (const Table& entry : piece.tables("blocks")) {
+    const Block* shape = read_shape(entry);
+    const bool glued = entry.has("on") || entry.has("face");
+    Cells cells;
+    if (shape && glued) cells = glued_block(entry, *shape, blocks, taken);
+    if (shape && !glued) cells = free_block(entry, *shape);
+    if (!shape) for (const char* key : {"on", "face", "turn", "at"}) (void)entry.has(key);
+    for (Cell c : cells)
+      if (std::binary_search(taken.begin(), taken.end(), c)) {
+        entry.report(entry.place(), "blocks_overlap", fmt::format("this block takes cell {}, which an earlier block has. Move one of them.", show(c)));
+        break;
+      }
+    taken.insert(taken.end(), cells.begin(), cells.end());
+    std::sort(taken.begin(), taken.end());
+    taken.erase(std::unique(taken.begin(), taken.end()), taken.end());
+    blocks.push_back(std::move(cells));
+  }
+  return blocks;
+}
+
+Piece read_piece(const Table& table, const Family& family) {
+  Piece p;
+  p.name = table.text("name");
+  p.copies = static_cast<int>(table.integer_or("copies", {0, kMaxPieces}, 1));
+  p.mirrored_copies = static_cast<int>(table.integer_or("mirrored_copies", {0, kMaxPieces}, 0));
+  if (p.total_copies() == 0)
+    table.report("copies", "out_of_range", "no copy of this piece is supplied. Give copies or mirrored_copies of at least 1, or leave the piece out.");
+  const std::size_t form = table.exactly_one_of({"blocks", "cells", "stick"});
+  if (form == 2)
+    table.report(table.key_place("stick"), "wrong_family", "`stick` is for pieces notched from whole sticks, which the mitered family does not have. Use `blocks` or `cells`.");
+  if (form == 1 && table.has("cells")) p.cells = read_cells(table, family);
+  if (form == 0 && table.has("blocks")) {
+    const auto blocks = read_blocks(table);
+    for (const Cells& b : blocks) p.cells.insert(p.cells.end(), b.begin(), b.end());
+    std::sort(p.cells.begin(), p.cells.end());
+    if (table.flag_or("keep_blocks", false)) p.own_blocks = blocks;
+  }
+  if (!p.cells.empty() && !connected(family, p.cells))
+    table.report(form == 1 ? "cells" : "blocks", "piece_in_parts",
+                 fmt::format("piece \"{}\" is not in one part: some of its cells share no face with the rest. Join them, or make two pieces.", p.name));
+  return p;
+}
+
+std::optional<Cells> read_goal(const Table& goal, const Family& family) {
+  if (!goal.present()) return {};
+  if (goal.exactly_one_of({"cells", "solid"}) == 0) return read_cells(goal, family);
+  const std::string name = goal.text("solid");
+  const auto size = goal.integer_or("size", {1, 3}, 1);
+  const auto cells = named_solid(name, static_cast<int>(std::max<std::int64_t>(size, 1)));
+  if (!cells && !name.empty())
+    goal.report("solid", "unknown_solid", fmt::format("no solid is called \"{}\".{} Known: {}.", name, did_you_mean(name, solid_names()), quoted_list(solid_names(), "and")));
+  return cells.value_or(Cells{});
+}
+
+// Without a goal the pieces stand where they belong, and the goal is what they fill.
+Cells union_of_pieces(const Design& d, const std::vector<Table>& tables) {
+  std::map<Cell, std::size_t> owner;
+  for (std::size_t i = 0; i < d.pieces.size(); ++i) {
+    if (d.pieces[i].copies != 1 || d.pieces[i].mirrored_copies != 0)
+      tables[i].report(d.pieces[i].copies != 1 ? "copies" : "mirrored_copies", "copies_need_goal",
+                       "a piece with more copies than the one drawn needs a [goal]: cells or a named solid to fill. Add it, or draw every copy where it stands.");
+    for (Cell c : d.pieces[i].cells) {
+      const auto [at, added] = owner.try_emplace(c, i);
+      if (added || at->second == i) continue;
+      tables[i].report(tables[i].place(), "pieces_overlap",
+                       fmt::format("pieces \"{}\" and \"{}\" both take cell {}. Move one of them, or add a [goal] for them to be fitted into.",
+                                   d.pieces[at->second].name, d.pieces[i].name, show(c)));
+      break;
+    }
+  }
+  Cells all;
+  for (const auto& [cell, piece] : owner) all.push_back(cell);
+  return all;
+}
+
+void check_names(const Design& d, const std::vector<Table>& tables) {
+  std::set<std::string> names;
+  for (std::size_t i = 0; i < d.pieces.size(); ++i)
+    if (!names.insert(d.pieces[i].name).second)
+      tables[i].report("name", "name_twice", fmt::format("two pieces are called \"{}\". Give each its own name.", d.pieces[i].name));
+}
+
+void check_volume(const Design& d, const Table& at) {
+  std::size_t pieces = 0, copies = 0;
+  for (const Piece& p : d.pieces) {
+    copies += static_cast<std::size_t>(p.total_copies());
+    pieces += p.cells.size() * static_cast<std::size_t>(p.total_copies());
+  }
+  if (copies > kMaxPieces || d.goal.size() > kMaxCellsOfGoal)
+    at.report(at.place(), "too_large", fmt::format("{} pieces and {} cells: at most {} pieces and {} cells can be checked.", copies, d.goal.size(), kMaxPieces, kMaxCellsOfGoal));
+  else if (pieces != d.goal.size())
+    at.report(at.place(), "wrong_volume", fmt::format("the goal has {} cells, the pieces have {} in all: they cannot fill it. Correct the copies, the pieces or the goal.", d.goal.size(), pieces));
+  else if (!connected(*d.family, d.goal))
+    at.report(at.place(), "piece_in_parts", "the goal is not in one part: some of its cells share no face with the rest.");
+}
+
+Result<Design> design_of(const Document& document) {
+  const Table root = document.root();
+  root.format(1);
+  Design d;
+  d.name = root.text("name");
+  const std::string family = root.text("family");
+  d.family = find_family(family);
+  if (!d.family) {
+    if (!family.empty())
+      root.report("family", "unknown_family", fmt::format("no family is called \"{}\". Known: mitered.", family));
+    return document.finish().value_or(Problem{"unknown_family", "", "family", ""});
+  }
+  const Table goal = root.table_if("goal");
+  const auto goal_cells = read_goal(goal, *d.family);
+  const std::vector<Table> tables = root.tables("piece");
+  for (const Table& t : tables) d.pieces.push_back(read_piece(t, *d.family));
+  check_names(d, tables);
+  if (auto problem = document.finish()) return *problem;  // before the pieces are put together: they must be sound
+  d.goal = goal_cells ? *goal_cells : union_of_pieces(d, tables);
+  if (auto problem = document.finish()) return *problem;
+  check_volume(d, goal.present() ? goal : tables.front());
+  return document.finish(std::move(d));
+}
+
+}  // namespace
+
+Result<Design> load_design(const std::filesystem::path& path) {
+  auto document = read_toml(path);
+  if (!document) return document.problem();
+  return design_of(document.value());
+}
+
+Result<Design> parse_design(std::string_view text, const std::string& file) {
+  auto document = parse_toml(text, file);
+  if (!document) return document.problem();
+  return design_of(document.value());
+}
+
+}  // namespace stickwright
