@@ -160,18 +160,13 @@ class Search {
 
 std::vector<Supply> supplies_of(const Design& design) {
   std::vector<Supply> supplies;
-  const auto add = [&](const Shape& shape, int piece, int count) {
-    if (count == 0) return;
+  const std::vector<MadePiece> made = made_pieces(design);
+  for (std::size_t i = 0; i < made.size(); ++i) {
+    const Shape shape = shape_of(*design.family, made[i].cells).shape;
     auto at = std::find_if(supplies.begin(), supplies.end(), [&](const Supply& s) { return s.shape == shape; });
     if (at == supplies.end()) at = supplies.insert(at, Supply{shape, 0, {}});
-    at->count += count;
-    at->pieces.insert(at->pieces.end(), count, piece);
-  };
-  for (std::size_t i = 0; i < design.pieces.size(); ++i) {
-    const Piece& piece = design.pieces[i];
-    const Shape shape = shape_of(*design.family, piece.cells).shape;
-    add(shape, static_cast<int>(i), piece.copies);
-    add(mirror_of(*design.family, shape), static_cast<int>(i), piece.mirrored_copies);
+    at->count += made[i].copies;
+    at->made.insert(at->made.end(), static_cast<std::size_t>(made[i].copies), static_cast<int>(i));
   }
   return supplies;
 }
@@ -197,10 +192,10 @@ bool check_assembly(const Design& design, const Assembly& assembly) {
   return filled == design.goal && placed == wanted;
 }
 
-std::vector<int> pieces_in(const Assembly& assembly, const std::vector<Supply>& supplies) {
+std::vector<int> made_pieces_in(const Assembly& assembly, const std::vector<Supply>& supplies) {
   std::vector<std::size_t> used(supplies.size());
   std::vector<int> out;
-  for (const PlacedPiece& p : assembly) out.push_back(supplies[p.supply].pieces[used[p.supply]++]);
+  for (const PlacedPiece& p : assembly) out.push_back(supplies[p.supply].made[used[p.supply]++]);
   return out;
 }
 

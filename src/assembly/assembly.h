@@ -12,7 +12,7 @@ namespace stickwright {
 struct Supply {
   Shape shape;
   int count = 0;
-  std::vector<int> pieces;  // index into Design::pieces of each copy; size `count`
+  std::vector<int> made;  // index into made_pieces(design) of each copy; size `count`
 };
 std::vector<Supply> supplies_of(const Design& design);
 
@@ -47,7 +47,7 @@ Assemblies find_assemblies(const Design& design, const AssemblyLimits& limits = 
 // True when the assembly uses every piece once, none mirrored, and fills the goal. Knows only the rules.
 bool check_assembly(const Design& design, const Assembly& assembly);
 
-// The piece of the design that each placed piece is, named copies in order: result[i] for assembly[i].
-std::vector<int> pieces_in(const Assembly& assembly, const std::vector<Supply>& supplies);
+// Which of made_pieces(design) each placed piece is: result[i] for assembly[i]. Copies are handed out in order.
+std::vector<int> made_pieces_in(const Assembly& assembly, const std::vector<Supply>& supplies);
 
 }  // namespace stickwright

@@ -103,14 +103,30 @@ Cells free_block(const Table& entry, const Block& shape) {
   for (const PosedShape& p : distinct_turns(mitered(), {shape.cells})) turned.push_back(p.shape.cells);
   const auto turn = entry.integer_or("turn", {1, static_cast<std::int64_t>(turned.size())}, 1);
   const Vec at = entry.triple_or("at", {});
-  if (!mitered().is_shift(at))
+  if (!mitered().is_shift(at)) {
     entry.report("at", "bad_shift", fmt::format("{} moves cells off the lattice: expected three even or three odd numbers.", show(at)));
+    return {};
+  }
   return moved(mitered(), {Turn{}, at}, turned[static_cast<std::size_t>(std::max<std::int64_t>(turn, 1) - 1)]);
 }
 
-std::vector<Cells> read_blocks(const Table& piece) {
+// Adds a block's cells to those taken.   returns  false, with a problem noted, when one of them was taken already
+bool take_cells(const Table& entry, const Cells& block, Cells& taken) {
+  const auto twice = std::find_if(block.begin(), block.end(), [&](Cell c) { return std::binary_search(taken.begin(), taken.end(), c); });
+  if (twice != block.end()) {
+    entry.report(entry.place(), "blocks_overlap", fmt::format("this block takes cell {}, which an earlier block has. Move one of them.", show(*twice)));
+    return false;
+  }
+  taken.insert(taken.end(), block.begin(), block.end());
+  std::sort(taken.begin(), taken.end());
+  return true;
+}
+
+// Nothing, with a problem noted, when some block could not be placed.
+std::optional<std::vector<Cells>> read_blocks(const Table& piece) {
   std::vector<Cells> blocks;
   Cells taken;
+  bool sound = true;
   for (const Table& entry : piece.tables("blocks")) {
     const Block* shape = read_shape(entry);
     const bool glued = entry.has("on") || entry.has("face");
@@ -118,17 +134,10 @@ std::vector<Cells> read_blocks(const Table& piece) {
     if (shape && glued) cells = glued_block(entry, *shape, blocks, taken);
     if (shape && !glued) cells = free_block(entry, *shape);
     if (!shape) for (const char* key : {"on", "face", "turn", "at"}) (void)entry.has(key);
-    for (Cell c : cells)
-      if (std::binary_search(taken.begin(), taken.end(), c)) {
-        entry.report(entry.place(), "blocks_overlap", fmt::format("this block takes cell {}, which an earlier block has. Move one of them.", show(c)));
-        break;
-      }
-    taken.insert(taken.end(), cells.begin(), cells.end());
-    std::sort(taken.begin(), taken.end());
-    taken.erase(std::unique(taken.begin(), taken.end()), taken.end());
+    sound &= !cells.empty() && take_cells(entry, cells, taken);
     blocks.push_back(std::move(cells));
   }
-  return blocks;
+  return sound ? std::optional(std::move(blocks)) : std::nullopt;
 }
 
 Piece read_piece(const Table& table, const Family& family) {
@@ -144,9 +153,9 @@ Piece read_piece(const Table& table, const Family& family) {
   if (form == 1 && table.has("cells")) p.cells = read_cells(table, family);
   if (form == 0 && table.has("blocks")) {
     const auto blocks = read_blocks(table);
-    for (const Cells& b : blocks) p.cells.insert(p.cells.end(), b.begin(), b.end());
+    for (const Cells& b : blocks.value_or(std::vector<Cells>{})) p.cells.insert(p.cells.end(), b.begin(), b.end());
     std::sort(p.cells.begin(), p.cells.end());
-    if (table.flag_or("keep_blocks", false)) p.own_blocks = blocks;
+    if (table.flag_or("keep_blocks", false) && blocks) p.own_blocks = *blocks;
   }
   if (!p.cells.empty() && !connected(family, p.cells))
     table.report(form == 1 ? "cells" : "blocks", "piece_in_parts",

@@ -38,8 +38,8 @@ Nm finest_step(const GaugeSet& set);
 //   within   nm, >= 0; the permitted deviation to either side
 //   set      1..128 blocks, sizes > 0, each used at most once
 //   returns  1..8 blocks; the same answer on every run
-//   errors   bad_target, bad_within, bad_set; no_stack (proven; says the nearest sizes below and above, and what to
-//   do);
+//   errors   bad_target, bad_within, bad_set; no_stack (proven; says the nearest sizes below and above,
+//            and what to do);
 //            stopped (the limit was reached: neither found nor excluded)
 //   exact    integer sums; a smaller number of blocks is excluded by exhausting it
 //   not for  wear blocks: take their thickness off the target first
@@ -52,8 +52,8 @@ Result<Stack> build_stack(Nm target, Nm within, const GaugeSet& set, const Stack
 //   errors   as build_stack, with `where` "targets[i]"; bad_targets (none, or more than 8);
 //            no_stacks (proven: each alone can be built, not all together; says which block they fight over where it
 //            is one block); stopped
-//   exact    every answer is the best there is. Up to three targets from a usual set take milliseconds to
-//            a second; a request that cannot be met may end in "stopped"
+//   exact    every answer is the best there is, proven; a request that can hardly be met may take seconds and
+//            some hundred megabytes, and may end in "stopped"
 Result<std::vector<Stack>> build_stacks(std::span<const Nm> targets, Nm within, const GaugeSet& set,
                                         const StackLimits& limits = {});
 

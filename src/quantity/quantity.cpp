@@ -99,10 +99,10 @@ std::optional<Amount> amount(std::string_view text, std::span<const Unit> units)
   return {};
 }
 
-constexpr std::array kLengthUnits = {Unit{"mm", 1'000'000},  Unit{"in", 25'400'000},  Unit{"\"", 25'400'000},
-                                     Unit{"um", 1'000},      Unit{"cm", 10'000'000},  Unit{"m", 1'000'000'000},
-                                     Unit{"ft", 304'800'000}, Unit{"nm", 1},
-                                     Unit{"\u00b5m", 1'000}, Unit{"\u03bcm", 1'000}};  // micro sign, Greek mu
+constexpr std::array kLengthUnits = {Unit{"mm", 1'000'000},   Unit{"in", 25'400'000}, Unit{"\"", 25'400'000},
+                                     Unit{"um", 1'000},       Unit{"cm", 10'000'000}, Unit{"m", 1'000'000'000},
+                                     Unit{"ft", 304'800'000}, Unit{"nm", 1},          Unit{"\u00b5m", 1'000},
+                                     Unit{"\u03bcm", 1'000}};  // micro sign, Greek mu
 constexpr std::array kTimeUnits = {Unit{"s", 1}, Unit{"min", 60}, Unit{"h", 3600}, Unit{"d", 86400}};
 constexpr std::array kShareUnits = {Unit{"%", 1}};
 

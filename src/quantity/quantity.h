@@ -32,7 +32,7 @@ struct Nm {
 };
 
 constexpr Mm to_mm(Nm n) {
-  return Mm{static_cast<double>(n.v) * 1e-6};
+  return Mm{static_cast<double>(n.v) / 1e6};
 }
 Nm to_nm(Mm length);  // rounded to the nearest nanometer
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <numbers>
 #include <queue>
 #include <set>
 #include <tuple>
@@ -91,9 +92,12 @@ Touch touch(const std::vector<Vec>& work, const Miter& cut, StopFace face, bool 
   return {way * cut.at - least, touching >= 3 ? Contact::face : touching == 2 ? Contact::edge : Contact::point};
 }
 
+// The nearest approach of the blade plane to the stop's face: at the section's corner for a square face, all over for a
+// mitered one. Distances are multiples of the unit, so a hair's breadth of slack settles equality, nothing else.
 bool keeps_clear(StopFace face, std::int64_t distance, double closest) {
   const auto d = static_cast<double>(distance);
-  return face == StopFace::square ? d - 1 > 0 && d - 1 >= closest : d > 0 && d * d >= 2 * closest * closest;
+  const double approach = face == StopFace::square ? d - 1 : d / std::numbers::sqrt2;
+  return approach > 0 && approach > closest - 1e-9;
 }
 
 // Lexicographic, in this order.

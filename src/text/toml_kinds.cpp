@@ -17,13 +17,20 @@ Problem wrong(std::string code, const std::string& expected, const TomlNode& nod
   return {std::move(code), "", fmt::format("expected {}, found {}{}", expected, found(node), hint), ""};
 }
 
+// What to write instead of a bare number.
+std::string with_unit(const TomlNode& node, std::string_view unit) {
+  const bool real = node.kind == Kind::real;
+  if (unit == "%")  // 0.08 was meant as 8 %
+    return fmt::format(": write it in percent, \"{:.6g} %\"", real ? 100 * node.real : static_cast<double>(node.whole));
+  const std::string number = real ? fmt::format("{}", node.real) : fmt::format("{}", node.whole);
+  return fmt::format(": write the unit, \"{} {}\"", number, unit);
+}
+
 // A text that is read further by `parse`, with `unit` as the likely one where a bare number was written.
 template <class T, class Parse>
 Result<T> read_amount(const TomlNode& node, const std::string& expected, std::string_view unit, Parse parse) {
-  const std::string bare = node.kind == Kind::whole  ? fmt::format("{}", node.whole)
-                           : node.kind == Kind::real ? fmt::format("{}", node.real)
-                                                     : "";
-  if (!bare.empty()) return wrong("wrong_type", expected, node, fmt::format(": write the unit, \"{} {}\"", bare, unit));
+  if (node.kind == Kind::whole || node.kind == Kind::real)
+    return wrong("wrong_type", expected, node, with_unit(node, unit));
   if (node.kind != Kind::text) return wrong("wrong_type", expected, node);
   Result<T> read = parse(node.text);
   if (!read) return wrong(read.problem().code, expected, node);
@@ -72,15 +79,24 @@ std::int64_t clock_in(std::string_view text) {
 
 std::string found(const TomlNode& node) {
   switch (node.kind) {
-    case Kind::text: return fmt::format("\"{}\"", node.text.size() > 60 ? node.text.substr(0, 60) + "..." : node.text);
-    case Kind::whole: return fmt::format("the number {}", node.whole);
-    case Kind::real: return fmt::format("the number {}", node.real);
-    case Kind::flag: return node.flag ? "true" : "false";
-    case Kind::date: return "a date";
-    case Kind::clock: return "a time of day";
-    case Kind::other: return "a date with a time";
-    case Kind::list: return node.items.empty() ? "an empty list" : "a list";
-    case Kind::table: return "a table";
+    case Kind::text:
+      return fmt::format("\"{}\"", node.text.size() > 60 ? node.text.substr(0, 60) + "..." : node.text);
+    case Kind::whole:
+      return fmt::format("the number {}", node.whole);
+    case Kind::real:
+      return fmt::format("the number {}", node.real);
+    case Kind::flag:
+      return node.flag ? "true" : "false";
+    case Kind::date:
+      return "a date";
+    case Kind::clock:
+      return "a time of day";
+    case Kind::other:
+      return "a date with a time";
+    case Kind::list:
+      return node.items.empty() ? "an empty list" : "a list";
+    case Kind::table:
+      return "a table";
   }
   return "something else";
 }
@@ -147,7 +163,8 @@ Result<Seconds> TimeKind::read(const TomlNode& node) const {
 }
 
 std::string ShareKind::expected() const {
-  return fmt::format("a share in quotes in percent, from \"{:.6g} %\" to \"{:.6g} %\"", range.least * 100, range.most * 100);
+  return fmt::format("a share in quotes in percent, from \"{:.6g} %\" to \"{:.6g} %\"", range.least * 100,
+                     range.most * 100);
 }
 
 Result<double> ShareKind::read(const TomlNode& node) const {

@@ -84,7 +84,12 @@ TomlNode converted(const toml::node& node, const std::string& name) {
 std::size_t character_length(std::string_view text) {
   const auto byte = [&](std::size_t i) { return static_cast<unsigned>(static_cast<unsigned char>(text[i])); };
   const unsigned lead = byte(0);
-  const std::size_t length = lead < 0x80 ? 1 : lead < 0xC2 ? 0 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : lead < 0xF5 ? 4 : 0;
+  const std::size_t length = lead < 0x80   ? 1
+                             : lead < 0xC2 ? 0
+                             : lead < 0xE0 ? 2
+                             : lead < 0xF0 ? 3
+                             : lead < 0xF5 ? 4
+                                           : 0;
   if (length > text.size()) return 0;
   for (std::size_t i = 1; i < length; ++i)
     if ((byte(i) & 0xC0) != 0x80) return 0;
@@ -107,6 +112,12 @@ std::optional<Place> first_not_utf8(std::string_view text) {
   return {};
 }
 
+std::string explained(std::string_view description) {
+  const bool twice = description.find("cannot redefine") != std::string_view::npos;
+  return fmt::format("this is not TOML: {}{}", description,
+                     twice ? "; it is written twice, or once in [ ] and once in [[ ]]" : "");
+}
+
 }  // namespace
 
 const TomlEntry* TomlNode::entry(std::string_view key) const {
@@ -116,7 +127,8 @@ const TomlEntry* TomlNode::entry(std::string_view key) const {
 
 Result<TomlNode> parse_toml_node(const Source& source, std::string_view text) {
   if (const auto at = first_not_utf8(text)) {
-    Problem problem = problem_at(source, *at, "bad_toml", "this is not UTF-8 text; save the file with the encoding UTF-8");
+    Problem problem =
+        problem_at(source, *at, "bad_toml", "this is not UTF-8 text; save the file with the encoding UTF-8");
     problem.excerpt.clear();  // the line cannot be shown as it is
     return problem;
   }
@@ -124,8 +136,7 @@ Result<TomlNode> parse_toml_node(const Source& source, std::string_view text) {
     const toml::table table = toml::parse(text, source.file);
     return converted(table, "the file");
   } catch (const toml::parse_error& error) {
-    return problem_at(source, place_of(error.source()), "bad_toml",
-                      fmt::format("this is not TOML: {}", error.description()));
+    return problem_at(source, place_of(error.source()), "bad_toml", explained(error.description()));
   }
 }
 

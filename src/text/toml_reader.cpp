@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <fstream>
-#include <iterator>
 #include <map>
 
 #include "text/nearest.h"
@@ -22,7 +21,6 @@ struct Lack {
 struct Asked {
   std::vector<std::string> keys;
   std::vector<Lack> lacks;
-  bool all = false;
 };
 
 }  // namespace
@@ -63,7 +61,8 @@ void note_unknown_keys(Reading& reading, const TomlNode& table, const Asked& ask
 
 // In file order, so that of problems at one place always the same one is told.
 void note_tables(Reading& reading, const TomlNode& node) {
-  if (const auto at = reading.asked.find(&node); at != reading.asked.end()) note_unknown_keys(reading, node, at->second);
+  if (const auto at = reading.asked.find(&node); at != reading.asked.end())
+    note_unknown_keys(reading, node, at->second);
   for (const TomlEntry& e : node.entries) note_tables(reading, e.value);
   for (const TomlNode& item : node.items) note_tables(reading, item);
 }
@@ -99,45 +98,6 @@ const TomlNode* Table::ask(std::string_view key, bool required, const std::strin
     reading_->asked[node_].lacks.push_back(
         {std::string(key), fmt::format("{} needs the key \"{}\": {}", node_->name, key, expected)});
   return found;
-}
-
-template <class T, class Kind>
-T Table::value(std::string_view key, const Kind& kind, const T* fallback) const {
-  const TomlNode* node = ask(key, !fallback, kind.expected());
-  if (!node) return fallback ? *fallback : T{};
-  Result<T> read = kind.read(*node);
-  if (read) return read.take();
-  report(node->at, read.problem().code, fmt::format("{}: {}", key, read.problem().say));
-  return T{};
-}
-
-template <class T, class Kind>
-std::vector<T> Table::elements(const TomlNode& node, std::string_view key, const Kind& kind) const {
-  std::vector<T> result;
-  for (std::size_t i = 0; i < node.items.size(); ++i) {
-    Result<T> read = kind.read(node.items[i]);
-    if (!read) {
-      report(node.items[i].at, read.problem().code,
-             fmt::format("{}, element {}: {}", key, i + 1, read.problem().say));
-      return {};
-    }
-    result.push_back(read.take());
-  }
-  return result;
-}
-
-template <class T, class Kind>
-std::vector<T> Table::list(std::string_view key, const Kind& kind, bool required) const {
-  const std::string expected = "a list in brackets; each element is " + kind.expected();
-  const TomlNode* node = ask(key, required, expected);
-  if (!node) return {};
-  if (node->kind != TomlNode::Kind::list) {
-    report(node->at, "wrong_type", fmt::format("{}: expected {}; found {}", key, expected, found(*node)));
-    return {};
-  }
-  if (required && node->items.empty())
-    report(node->at, "bad_count", fmt::format("{}: expected at least one element, found an empty list", key));
-  return elements<T>(*node, key, kind);
 }
 
 bool Table::has(std::string_view key) const {
@@ -198,7 +158,45 @@ void Table::format(std::int64_t newest) const {
            fmt::format("{}, found {}: this file is of a kind that this program does not know", expected, node->whole));
 }
 
-// ---- single values ----
+// ---- values and lists, all alike: ask for the key, read by the kind, note what is wrong ----
+
+template <class T, class Kind>
+T Table::value(std::string_view key, const Kind& kind, const T* fallback) const {
+  const TomlNode* node = ask(key, !fallback, kind.expected());
+  if (!node) return fallback ? *fallback : T{};
+  Result<T> read = kind.read(*node);
+  if (read) return read.take();
+  report(node->at, read.problem().code, fmt::format("{}: {}", key, read.problem().say));
+  return T{};
+}
+
+template <class T, class Kind>
+std::vector<T> Table::elements(const TomlNode& node, std::string_view key, const Kind& kind) const {
+  std::vector<T> result;
+  for (std::size_t i = 0; i < node.items.size(); ++i) {
+    Result<T> read = kind.read(node.items[i]);
+    if (!read) {
+      report(node.items[i].at, read.problem().code, fmt::format("{}, element {}: {}", key, i + 1, read.problem().say));
+      return {};
+    }
+    result.push_back(read.take());
+  }
+  return result;
+}
+
+template <class T, class Kind>
+std::vector<T> Table::list(std::string_view key, const Kind& kind, bool required) const {
+  const std::string expected = "a list in brackets; each element is " + kind.expected();
+  const TomlNode* node = ask(key, required, expected);
+  if (!node) return {};
+  if (node->kind != TomlNode::Kind::list) {
+    report(node->at, "wrong_type", fmt::format("{}: expected {}; found {}", key, expected, found(*node)));
+    return {};
+  }
+  if (required && node->items.empty())
+    report(node->at, "bad_count", fmt::format("{}: expected at least one element, found an empty list", key));
+  return elements<T>(*node, key, kind);
+}
 
 std::string Table::text(std::string_view key) const {
   return value<std::string>(key, TextKind{}, nullptr);
@@ -266,8 +264,6 @@ Vec Table::triple_or(std::string_view key, Vec fallback) const {
   return value<Vec>(key, TripleKind{}, &fallback);
 }
 
-// ---- lists ----
-
 std::vector<std::string> Table::texts(std::string_view key) const {
   return list<std::string>(key, TextKind{}, true);
 }
@@ -311,9 +307,11 @@ std::vector<std::vector<Vec>> Table::triple_lists(std::string_view key) const {
   for (const TomlNode& item : node->items) {
     result.push_back(elements<Vec>(item, key, TripleKind{}));
     if (item.items.empty())
-      report(item.at, "wrong_type", fmt::format("{}: expected a list of triples such as [[4, 2, 0]], found {}", key, found(item)));
+      report(item.at, "wrong_type",
+             fmt::format("{}: expected a list of triples such as [[4, 2, 0]], found {}", key, found(item)));
   }
-  if (result.empty()) report(node->at, "wrong_type", fmt::format("{}: expected a list of lists of triples, found {}", key, found(*node)));
+  if (result.empty())
+    report(node->at, "wrong_type", fmt::format("{}: expected a list of lists of triples, found {}", key, found(*node)));
   return result;
 }
 
@@ -399,6 +397,11 @@ std::shared_ptr<const Source> Document::source() const {
   return reading_->source;
 }
 
+bool Document::sound() const {
+  return !reading_->first && std::all_of(reading_->asked.begin(), reading_->asked.end(),
+                                         [](const auto& table) { return table.second.lacks.empty(); });
+}
+
 std::optional<Problem> Document::finish() const {
   note_tables(*reading_, reading_->root);
   return reading_->first;
@@ -408,7 +411,8 @@ Result<Document> read_toml(const std::filesystem::path& path) {
   const auto text = file_text(path);
   if (!text) return text.problem();
   if (text.value().size() > kMaxTomlBytes)
-    return Problem{"bad_toml", path.string(), "this file is larger than 4 MB; it cannot be one of the maker's files", ""};
+    return Problem{"bad_toml", path.string(), "this file is larger than 4 MB; it cannot be one of the maker's files",
+                   ""};
   return parse_toml(text.value(), path.string());
 }
 

@@ -36,7 +36,7 @@
 
 namespace stickwright {
 
-struct Reading;   // private to toml_reader.cpp
+struct Reading;   // private to this room
 struct TomlNode;  // private: text/toml_node.h
 
 // Both ends belong to the range.
@@ -105,7 +105,8 @@ class Table {
   double share_or(std::string_view key, ShareRange range, double fallback) const;
   // One of the words; returns its index.
   std::size_t choice(std::string_view key, std::initializer_list<std::string_view> words) const;
-  std::size_t choice_or(std::string_view key, std::initializer_list<std::string_view> words, std::size_t fallback) const;
+  std::size_t choice_or(std::string_view key, std::initializer_list<std::string_view> words,
+                        std::size_t fallback) const;
   // 2027-03-09, with or without quotes.
   std::chrono::year_month_day date(std::string_view key) const;
   std::optional<std::chrono::year_month_day> date_if(std::string_view key) const;
@@ -165,7 +166,12 @@ class Document {
   // Kept by what was read, so that a problem found much later can still show the line.
   std::shared_ptr<const Source> source() const;
 
-  // The problem that stands first in the file, if there is any.
+  // True while nothing was found wrong or missing in what was read so far: for work that needs sound values before all
+  // keys are read.
+  bool sound() const;
+
+  // The problem that stands first in the file, if there is any. Ask when everything is read: what no getter has asked
+  // for is an unknown key.
   std::optional<Problem> finish() const;
   template <class T>
   Result<T> finish(T value) const {

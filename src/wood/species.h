@@ -26,18 +26,19 @@ struct Figure {
 
 // A missing figure is one that we have no trustworthy number for: measure instead.
 struct Species {
-  std::string_view name;                    // "black cherry"
-  std::array<std::string_view, 4> also;     // other accepted names, empty at the end
-  std::optional<Figure> density;            // kg/m3 at 12 % moisture content
-  std::optional<Figure> radial, tangential; // change of size per 1 % of moisture content, as a fraction; 6 to 14 %
-  std::optional<Figure> hardness;           // N, side hardness at 12 % (ball of 11.28 mm pressed in by half)
-  std::string_view caution;                 // besides dust_caution; may be empty
+  std::string_view name;                     // "black cherry"
+  std::array<std::string_view, 4> also;      // other accepted names, empty at the end
+  std::optional<Figure> density;             // kg/m3 at 12 % moisture content
+  std::optional<Figure> radial, tangential;  // change of size per 1 % of moisture content, as a fraction; 6 to 14 %
+  std::optional<Figure> hardness;            // N, side hardness at 12 % (ball of 11.28 mm pressed in by half)
+  std::string_view caution;                  // besides dust_caution; may be empty
 };
 
 //   returns  all species, by name
 //   source   Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010) and FPL-GTR-282 (2021): density and
-//            hardness Tables 5-3 and 5-5, coefficients Table 13-5; tangential coefficients of teak, purpleheart, padauk,
-//            wenge and hickory from tables that cite Agriculture Handbook 72 (1987); `memory` figures from memory
+//            hardness Tables 5-3 and 5-5, coefficients Table 13-5; tangential coefficients of teak, purpleheart,
+//            padauk, wenge and hickory from tables that cite Agriculture Handbook 72 (1987); `memory` figures from
+//            memory
 std::span<const Species> all_species();
 
 // Finds by name or other name; capitals, and spaces at the ends or doubled, do not matter.

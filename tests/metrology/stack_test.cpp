@@ -56,12 +56,15 @@ TEST(BuildStack, InchSet36Needs7For3_9762) {
 }
 
 TEST(BuildStack, LargestFirstWouldTakeMore) {
-  const GaugeSet set = custom({"1 mm", "3 mm", "4 mm", "1.5 mm", "0.5 mm"});
-  // Largest first: 4 + 1.5 + 0.5 = 6. Fewest would be two if a 3 stood twice; 4 + 1.5 + 0.5 is right here.
-  EXPECT_EQ(build_stack(nominal("6 mm"), Nm{0}, set).value().blocks.size(), 3u);
-  const GaugeSet other = custom({"1 mm", "2 mm", "9 mm", "6 mm", "5.5 mm", "6.5 mm"});
+  const GaugeSet set = custom({"1 mm", "2 mm", "9 mm", "6 mm", "5.5 mm", "6.5 mm"});
   // Largest first: 9 + 2 + 1. Fewest: 5.5 + 6.5.
-  EXPECT_EQ(build_stack(nominal("12 mm"), Nm{0}, other).value().blocks, (std::vector<std::size_t>{4, 5}));
+  EXPECT_EQ(build_stack(nominal("12 mm"), Nm{0}, set).value().blocks, (std::vector<std::size_t>{4, 5}));
+}
+
+TEST(BuildStack, OfEqualPartsTheOneOfSmallerToleranceThoughLaterInTheSet) {
+  // 100 + 50 + 17, in which 12 + 5 permits 0.30 + 0.20 um and 8 + 9 only 0.20 + 0.20 (ISO 3650 grade 1).
+  const GaugeSet set = custom({"100 mm", "50 mm", "12 mm", "5 mm", "8 mm", "9 mm"});
+  EXPECT_EQ(build_stack(nominal("167 mm"), Nm{0}, set).value().blocks, (std::vector<std::size_t>{0, 1, 4, 5}));
 }
 
 TEST(BuildStack, FewestComesBeforeExact) {

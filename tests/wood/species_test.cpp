@@ -18,9 +18,10 @@ TEST(Species, CoefficientsAreThoseOfTable13_5) {
   const struct {
     const char* name;
     double radial, tangential;
-  } rows[] = {{"black cherry", 0.00126, 0.00248}, {"sugar maple", 0.00165, 0.00353}, {"black walnut", 0.00190, 0.00274},
-              {"white ash", 0.00169, 0.00274},    {"yellow birch", 0.00256, 0.00338}, {"American beech", 0.00190, 0.00431},
-              {"basswood", 0.00230, 0.00330},     {"white oak", 0.00180, 0.00365},    {"sweetgum", 0.00183, 0.00365}};
+  } rows[] = {
+      {"black cherry", 0.00126, 0.00248}, {"sugar maple", 0.00165, 0.00353},  {"black walnut", 0.00190, 0.00274},
+      {"white ash", 0.00169, 0.00274},    {"yellow birch", 0.00256, 0.00338}, {"American beech", 0.00190, 0.00431},
+      {"basswood", 0.00230, 0.00330},     {"white oak", 0.00180, 0.00365},    {"sweetgum", 0.00183, 0.00365}};
   for (const auto& row : rows) {
     EXPECT_EQ(wood(row.name).radial->value, row.radial) << row.name;
     EXPECT_EQ(wood(row.name).tangential->value, row.tangential) << row.name;
@@ -33,8 +34,8 @@ TEST(Species, DensityIs1120TimesTheSpecificGravityOfTable5_3) {
   const struct {
     const char* name;
     double gravity;
-  } rows[] = {{"black cherry", 0.50}, {"sugar maple", 0.63}, {"red maple", 0.54},  {"white ash", 0.60},
-              {"American beech", 0.64}, {"basswood", 0.37},  {"butternut", 0.38}, {"red alder", 0.41}};
+  } rows[] = {{"black cherry", 0.50},   {"sugar maple", 0.63}, {"red maple", 0.54}, {"white ash", 0.60},
+              {"American beech", 0.64}, {"basswood", 0.37},    {"butternut", 0.38}, {"red alder", 0.41}};
   for (const auto& row : rows) EXPECT_NEAR(wood(row.name).density->value, 1120 * row.gravity, 0.5) << row.name;
 }
 

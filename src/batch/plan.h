@@ -1,0 +1,34 @@
+// plan.h - the whole plan of a batch: one value, computed by one function from the files that the maker wrote.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "batch/design_plan.h"
+#include "batch/set_up.h"
+#include "glueup/glueup.h"
+
+namespace stickwright {
+
+// One puzzle of the batch: its design, how many are made, and the wood of every block.
+struct PuzzlePlan {
+  DesignPlan design;
+  int copies = 0;
+  std::size_t first = 0;  // of its made pieces in Plan::split
+  // wood_of[made piece][copy in one puzzle][block of the piece]
+  std::vector<std::vector<std::vector<std::string>>> wood_of;
+};
+
+struct BatchPlan {
+  Batch batch;
+  GaugeSet gauge_blocks;
+  std::vector<PuzzlePlan> puzzles;
+  Split split;                 // all made pieces of all puzzles, in order
+  std::vector<SetUp> set_ups;  // one for each shape of the split
+};
+
+// Reads the batch with its shop and designs, and plans up to the set-ups.
+//   errors   those of load_batch and load_design (placed in their files); unknown_piece, unknown_block, wrong_count of
+//            woods; does_not_work (a design that does not assemble or come apart); those of plan_set_up
+Result<BatchPlan> plan_set_ups(const std::string& batch_file);
+
+}  // namespace stickwright

@@ -1,0 +1,60 @@
+#include "batch/wording.h"
+
+#include <fmt/core.h>
+#include <fmt/ranges.h>
+
+namespace stickwright {
+namespace {
+
+std::string how_it_lies(const Cut& cut) {
+  if (cut.end_for_end) return "block turned end for end, far end at";
+  return cut.on_stick ? "stick's end at" : "loose block, near end at";
+}
+
+std::string what_is_kept(const Cut& cut) {
+  if (cut.severs) return "severs the block";
+  return cut.keeps_stop_side ? "trims the block" : "trims the stick's end; what lies at the stop is off-cut";
+}
+
+std::string face_in_words(const Program& program, int made_by) {
+  if (made_by == 0) return "the miter left by the cut before";
+  const auto k = static_cast<std::size_t>(made_by);
+  return k <= program.cuts.size() ? fmt::format("cut {}", k) : std::string("the extra cut");
+}
+
+}  // namespace
+
+std::string cut_in_words(const Program& program, std::size_t cut) {
+  const Cut& c = program.cuts[cut];
+  return fmt::format("pencil line {}; {} stop {} ({} contact); {}", to_string(c.pencil), how_it_lies(c), c.stop + 1,
+                     to_string(c.contact), what_is_kept(c));
+}
+
+std::string stack_in_words(const Batch& batch, const StopPlan& stop) {
+  std::vector<std::string> sizes;
+  for (Nm n : stop.sizes) sizes.push_back(fmt::format("{:g}", to_mm(n).v));
+  const std::string where = stop.square_stop
+                                ? fmt::format("behind the square stop of {:.2f} mm (back stop to blade plane {:.2f} mm)",
+                                              stop.square_stop->v, batch.shop.sled.back_to_blade.v)
+                                : std::string("between the stop blank and the back stop while the blank is mitered");
+  return fmt::format("{} = {:.4f} mm {}; the stop then stands {:+.4f} mm off, u = {:.4f} mm", fmt::join(sizes, " + "),
+                     to_mm(stop.stack.total).v, where, stop.error.v, stop.u.v);
+}
+
+std::string test_in_words(const Program& program, const TestBlock& t) {
+  if (t.extra.empty())
+    return fmt::format("measure the block itself, from {} to {}", face_in_words(program, t.face_a), face_in_words(program, t.face_b));
+  const Cut& extra = t.extra.front();
+  const std::string start = t.after_cut == 0 ? std::string("cut a piece of stick for the test")
+                                             : fmt::format("take a block after cut {}", t.after_cut);
+  return fmt::format("{}: pencil line {} at stop {}{}; measure across its two parallel miters", start, to_string(extra.pencil),
+                     extra.stop + 1, t.extra.size() > 1 ? fmt::format(", then pencil line {}", to_string(t.extra[1].pencil)) : "");
+}
+
+std::string correction_in_words(const TestPlan& test) {
+  const double factor = 1 / test.test.per_stop;
+  return fmt::format("within {:.3f} mm leave it; d more: a leaf of {:.3f} d between stop and back stop; d less: the stop is "
+                     "{:.3f} d too near, remake it", test.leave_it.v, factor, factor);
+}
+
+}  // namespace stickwright

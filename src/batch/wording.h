@@ -1,0 +1,21 @@
+// wording.h - the plan in words that a person can follow at the saw; the same on the terminal and on paper.
+#pragma once
+#include <string>
+
+#include "batch/set_up.h"
+
+namespace stickwright {
+
+// "pencil line up; near end at stop 1 (face contact); severs the block"
+std::string cut_in_words(const Program& program, std::size_t cut);
+
+// "5 + 10 + 1.005 mm between stop blank and back stop = 16.005 mm, 0.4 um over, +- 0.9 um"
+std::string stack_in_words(const Batch& batch, const StopPlan& stop);
+
+// What to make and to measure: "measure the block itself across the faces of cuts 0 and 3"
+std::string test_in_words(const Program& program, const TestBlock& test);
+
+// What to do about a reading: "over it by d: a leaf of 1.414 d behind the stop; within 0.01 mm: leave it"
+std::string correction_in_words(const TestPlan& test);
+
+}  // namespace stickwright

@@ -1,0 +1,27 @@
+#include <fmt/core.h>
+
+#include <nlohmann/json.hpp>
+
+#include "batch/shapes_cut.h"
+#include "cli/design_json.h"
+#include "cli/exit_code.h"
+#include "cli/report.h"
+#include "cli/say.h"
+#include "cli/verbs.h"
+#include "design/design_file.h"
+
+namespace stickwright {
+
+int blocks_verb(const Options& options) {
+  auto design = load_design(options.file);
+  if (!design) return tell(design.problem());
+  const std::vector<MadePiece> made = made_pieces(design.value());
+  const Split split = split_with_grain(made);
+  if (options.json)
+    print_json(blocks_json(made, split, 0, 0));
+  else
+    fmt::print("{}", blocks_report(made, split, 0));
+  return split.verdict == Verdict::found ? kDone : kNotFinished;
+}
+
+}  // namespace stickwright

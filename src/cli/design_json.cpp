@@ -1,0 +1,106 @@
+#include "cli/design_json.h"
+
+#include <nlohmann/json.hpp>
+
+namespace stickwright {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json names(const DesignPlan& plan, const std::vector<int>& pieces) {
+  Json out = Json::array();
+  for (int i : pieces) out.push_back(plan.standing[i].name);
+  return out;
+}
+
+Json step_json(const DesignPlan& plan, const Step& s) {
+  Json j;
+  j["moves"] = names(plan, s.moves);
+  j["direction"] = vec_json(s.direction);
+  if (s.distance)
+    j["distance"] = *s.distance;
+  else
+    j["distance"] = "free";
+  j["from"] = names(plan, s.from);
+  return j;
+}
+
+Json cells_json(const Cells& cells) {
+  Json out = Json::array();
+  for (Cell c : cells) out.push_back(vec_json(c));
+  return out;
+}
+
+Json hand_json(Hand hand) {
+  return hand == Hand::none ? Json(nullptr) : Json(to_string(hand));
+}
+
+Json placed_json(const PlacedBlock& b, const Block& shape) {
+  return {{"shape", shape.shape},
+          {"cells", b.cells.size()},
+          {"hand", hand_json(shape.hand)},
+          {"faces", shape.body.faces.size()},
+          {"at", cells_json(b.cells)},
+          {"grain", std::string(1, static_cast<char>('x' + b.grain_axis))}};
+}
+
+Json joint_json(const Joint& joint, double unit_mm) {
+  Json j = {{"between", {joint.a, joint.b}}, {"normal", vec_json(joint.plane.n)}, {"area_units", joint.area_units()}};
+  if (unit_mm > 0) j["area_mm2"] = joint.area_units() * unit_mm * unit_mm;
+  return j;
+}
+
+}  // namespace
+
+Json vec_json(Vec v) {
+  return Json::array({v.x, v.y, v.z});
+}
+
+Json check_json(const DesignPlan& plan) {
+  Json j;
+  j["assemblies"] = {{"count", plan.assemblies.count}, {"complete", plan.assemblies.verdict != Verdict::stopped}};
+  j["comes_apart"] = plan.comes_apart();
+  j["take_apart"] = plan.comes_apart() ? "found" : plan.take_apart.verdict == Verdict::stopped ? "stopped" : "none";
+  j["steps"] = Json::array();
+  for (const Step& s : plan.take_apart.steps) j["steps"].push_back(step_json(plan, s));
+  j["pieces"] = Json::array();
+  for (const MadePiece& m : plan.made)
+    j["pieces"].push_back({{"name", m.name},
+                           {"copies", m.copies},
+                           {"cells", m.cells.size()},
+                           {"handed", handed(*plan.design.family, shape_of(*plan.design.family, m.cells).shape)}});
+  j["standing"] = Json::array();
+  for (const StandingPiece& p : plan.standing) j["standing"].push_back({{"name", p.name}, {"cells", cells_json(p.cells)}});
+  return j;
+}
+
+Json blocks_json(const std::vector<MadePiece>& made, const Split& split, std::size_t first, double unit_mm) {
+  Json j;
+  j["complete"] = split.verdict == Verdict::found;
+  j["pieces"] = Json::array();
+  std::vector<int> per_puzzle(split.shapes.size());
+  for (std::size_t i = 0; i < made.size(); ++i) {
+    const GlueUp& g = split.pieces[first + i];
+    Json piece = {{"name", made[i].name}, {"copies", made[i].copies}, {"blocks", Json::array()}, {"joints", Json::array()}};
+    for (const PlacedBlock& b : g.blocks) {
+      piece["blocks"].push_back(placed_json(b, split.shapes[b.shape]));
+      per_puzzle[b.shape] += made[i].copies;
+    }
+    for (const Joint& joint : g.joints) piece["joints"].push_back(joint_json(joint, unit_mm));
+    j["pieces"].push_back(std::move(piece));
+  }
+  j["shapes"] = Json::array();
+  for (std::size_t s = 0; s < split.shapes.size(); ++s) {
+    if (per_puzzle[s] == 0) continue;  // used by another design of the batch only
+    const Block& b = split.shapes[s];
+    j["shapes"].push_back({{"shape", b.shape},
+                           {"cells", b.cells.size()},
+                           {"hand", hand_json(b.hand)},
+                           {"faces", b.body.faces.size()},
+                           {"volume_units", static_cast<double>(volume_times_6(b.body)) / 6},
+                           {"per_puzzle", per_puzzle[s]}});
+  }
+  return j;
+}
+
+}  // namespace stickwright
