@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <set>
 
+#include "batch/contrast.h"
 #include "batch/shapes_cut.h"
 #include "design/design_file.h"
 #include "text/nearest.h"
@@ -96,7 +97,7 @@ std::optional<Problem> load_puzzles(BatchPlan& plan) {
       return problem_at(*plan.batch.source, order.design_at, "no_file", design.problem().say);
     if (!design) return design.problem();
     if (auto problem = check_piece_woods(plan.batch, order, design.value())) return problem;
-    PuzzlePlan puzzle{plan_design(design.take()), order.copies, 0, {}};
+    PuzzlePlan puzzle{plan_design(design.take()), order.copies, 0, {}, 0};
     if (!puzzle.design.works())
       return problem_at(*plan.batch.source, order.design_at,
                         puzzle.design.take_apart.verdict == Verdict::stopped ? "stopped" : "does_not_work", why_not(puzzle.design));
@@ -160,6 +161,7 @@ Result<BatchPlan> plan_set_ups(const std::string& batch_file) {
   for (std::size_t i = 0; i < plan.puzzles.size(); ++i) {
     if (auto problem = check_block_woods(plan.batch, plan.batch.puzzles[i], plan.puzzles[i], plan.split)) return *problem;
     give_woods(plan.batch.puzzles[i], plan.puzzles[i], plan.split);
+    plan.puzzles[i].like_wood_contacts = contrast_woods(plan.puzzles[i]);
   }
   if (auto problem = plan_shapes(plan)) return *problem;
   count_blocks(plan);

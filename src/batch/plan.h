@@ -16,6 +16,7 @@ struct PuzzlePlan {
   std::size_t first = 0;  // of its made pieces in Plan::split
   // wood_of[made piece][copy in one puzzle][block of the piece]
   std::vector<std::vector<std::vector<std::string>>> wood_of;
+  int like_wood_contacts = 0;  // cell faces at which neighbors show the same wood
 };
 
 struct BatchPlan {

@@ -122,11 +122,8 @@ Polytope body_of(const Cells& block_cells) {
 }
 
 std::vector<Block> block_catalogue(int most_cells) {
-  // An end slants over two units, so a block of n cells lies within n/3 + 4 units of stick.
-  const Cells stick = standard_stick_cells(-2, most_cells / 3 + 4);
   std::set<Cells> shapes;
-  for (const Cells& cells : blocks_of_standard_stick(stick))
-    if (static_cast<int>(cells.size()) <= most_cells) shapes.insert(shape_of(mitered(), cells).shape.cells);
+  for (const Cells& cells : blocks_of_any_stick(most_cells)) shapes.insert(shape_of(mitered(), cells).shape.cells);
   std::vector<Block> blocks;
   for (const Cells& cells : shapes) blocks.push_back(make_block(cells));
   name_all(blocks);

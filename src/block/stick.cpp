@@ -103,24 +103,44 @@ Cells standard_stick_cells(std::int64_t z_low, std::int64_t z_high) {
   return cells;
 }
 
-std::set<Cells> blocks_of_standard_stick(const Cells& allowed) {
+namespace {
+
+// Every block of the cells `all` whose tightest near miter crosses the axis at near_from..near_to, its far one before
+// far_to, and that `wanted` accepts.
+template <class Wanted>
+std::set<Cells> blocks_between(const Cells& all, std::int64_t near_from, std::int64_t near_to, std::int64_t far_to,
+                               Wanted wanted) {
   std::set<Cells> found;
-  if (allowed.empty()) return found;
-  const auto [low, high] = std::minmax_element(allowed.begin(), allowed.end(), [](Cell a, Cell b) { return a.z < b.z; });
-  const std::int64_t z0 = floor_div(low->z, 4) - 2, z1 = floor_div(high->z, 4) + 3;
-  const Cells all = standard_stick_cells(z0 - 2, z1 + 2);
-  if (all.size() > kMostCells) return found;
-  const Mask free = mask_of(all, allowed);
-  for (std::int64_t near = z0; near <= z1; ++near) {
+  for (std::int64_t near = near_from; near <= near_to; ++near) {
     const std::vector<Mask> near_ends = ends_at(all, -1, near);
-    for (std::int64_t far = near; far <= z1; ++far)
+    for (std::int64_t far = near; far <= far_to; ++far)
       for (const Mask& far_end : ends_at(all, +1, far))
         for (const Mask& near_end : near_ends) {
           const Mask block = near_end & far_end;
-          if (block.any() && (block & ~free).none()) found.insert(picked(all, block));
+          if (block.any() && wanted(block)) found.insert(picked(all, block));
         }
   }
   return found;
+}
+
+}  // namespace
+
+std::set<Cells> blocks_of_any_stick(int most_cells) {
+  // An end slants over two units, so a block of n cells lies within n/3 + 4 units of stick.
+  const std::int64_t far_to = most_cells / 3 + 3;
+  const Cells all = standard_stick_cells(-3, far_to + 3);
+  if (all.size() > kMostCells) return {};
+  return blocks_between(all, 0, 1, far_to, [&](const Mask& m) { return m.count() <= static_cast<std::size_t>(most_cells); });
+}
+
+std::set<Cells> blocks_of_standard_stick(const Cells& allowed) {
+  if (allowed.empty()) return {};
+  const auto [low, high] = std::minmax_element(allowed.begin(), allowed.end(), [](Cell a, Cell b) { return a.z < b.z; });
+  const std::int64_t z0 = floor_div(low->z, 4) - 2, z1 = floor_div(high->z, 4) + 3;
+  const Cells all = standard_stick_cells(z0 - 2, z1 + 2);
+  if (all.size() > kMostCells) return {};
+  const Mask taken = ~mask_of(all, allowed);
+  return blocks_between(all, z0, z1, z1, [&](const Mask& m) { return (m & taken).none(); });
 }
 
 }  // namespace stickwright
