@@ -6,11 +6,12 @@
 #include <limits>
 #include <optional>
 #include <random>
+#include <tuple>
 
 namespace stickwright {
 namespace {
 
-constexpr int kOrdersTried = 300;  // random changes to the priorities, besides the two to start from
+constexpr int kOrdersTried = 400;
 constexpr unsigned kSeed = 20;
 constexpr Clock kNever = std::numeric_limits<Clock>::max();
 
@@ -62,11 +63,17 @@ std::vector<Clock> tails(std::span<const Task> tasks) {
   return tail;
 }
 
-// Builds one schedule: at each moment the ready task with the highest priority is worked on.
+// An order of preference, and whether to wait for the first choice (strict) or to do meanwhile what can be done.
+struct Order {
+  std::vector<int> tasks;
+  bool strict = false;
+};
+
+// Builds one schedule from an order.
 class Builder {
  public:
-  Builder(std::span<const Task> tasks, std::span<const Window> windows, int clamps, const std::vector<double>& priority)
-      : tasks_(tasks), windows_(windows), clamps_(clamps), priority_(priority), left_(tasks.size()), end_(tasks.size(), kNever), started_(tasks.size()) {
+  Builder(std::span<const Task> tasks, std::span<const Window> windows, int clamps, const Order& order)
+      : tasks_(tasks), windows_(windows), clamps_(clamps), order_(order), left_(tasks.size()), end_(tasks.size(), kNever), started_(tasks.size()) {
     for (std::size_t i = 0; i < tasks.size(); ++i) left_[i] = tasks[i].hands_on;
   }
 
@@ -104,11 +111,19 @@ class Builder {
     return started_[i] || tasks_[i].clamps == 0 || clamps_in_use(now) + tasks_[i].clamps <= clamps_;
   }
 
-  // Works on the best task until it is done or the window ends, or waits for the next thing to become ready.
+  // What to work on now: the first in order that can be worked on, or in strict order the first whose turn has come.
+  int choose(Clock now, Clock window_end) const {
+    for (int i : order_.tasks) {
+      const auto k = static_cast<std::size_t>(i);
+      if (can_work(k, now, window_end)) return i;
+      if (order_.strict && left_[k] > 0 && ready_at(k) != kNever) return -1;
+    }
+    return -1;
+  }
+
+  // Works on the chosen task until it is done or the window ends, or waits for the next thing to become ready.
   Clock step(Clock now, Clock window_end) {
-    int best = -1;
-    for (std::size_t i = 0; i < tasks_.size(); ++i)
-      if (can_work(i, now, window_end) && (best < 0 || priority_[i] > priority_[static_cast<std::size_t>(best)])) best = static_cast<int>(i);
+    const int best = choose(now, window_end);
     if (best < 0) return std::min(window_end, next_event(now));
     const auto k = static_cast<std::size_t>(best);
     const Clock until = std::min(window_end, now + left_[k]);
@@ -154,7 +169,7 @@ class Builder {
   std::span<const Task> tasks_;
   std::span<const Window> windows_;
   int clamps_;
-  const std::vector<double>& priority_;
+  const Order& order_;
   std::vector<Clock> left_, end_;
   std::vector<bool> started_;
   std::vector<Stretch> work_;
@@ -187,6 +202,29 @@ Clock lower_bound(std::span<const Task> tasks, std::span<const Window> windows) 
   return std::max(chain, end_of_work(windows, 0, work));
 }
 
+Order longest_first(std::span<const Task> tasks) {
+  Order order{topological(tasks), false};
+  const std::vector<Clock> tail = tails(tasks);
+  std::stable_sort(order.tasks.begin(), order.tasks.end(), [&](int a, int b) { return tail[static_cast<std::size_t>(a)] > tail[static_cast<std::size_t>(b)]; });
+  return order;
+}
+
+// Moves one to three tasks to other places in the order; now and then shuffles all of it, or changes the patience.
+Order changed(Order order, std::mt19937& rng) {
+  const std::size_t n = order.tasks.size();
+  if (n == 0) return order;
+  if (rng() % 4 == 0) order.strict = !order.strict;
+  if (rng() % 12 == 0)
+    for (std::size_t i = n; i > 1; --i) std::swap(order.tasks[i - 1], order.tasks[rng() % i]);
+  for (std::size_t moves = 1 + rng() % 3; moves > 0; --moves) {
+    const auto from = static_cast<std::ptrdiff_t>(rng() % n), to = static_cast<std::ptrdiff_t>(rng() % n);
+    const int task = order.tasks[static_cast<std::size_t>(from)];
+    order.tasks.erase(order.tasks.begin() + from);
+    order.tasks.insert(order.tasks.begin() + to, task);
+  }
+  return order;
+}
+
 // Earlier day, then less drying in working hours, then earlier finish.
 auto merit(const Schedule& s) {
   return std::tuple(s.finish / kDay, s.drying_inside, s.finish);
@@ -202,19 +240,15 @@ const char* to_string(Work work) {
 
 Result<Schedule> lay_out(std::span<const Task> tasks, std::span<const Window> windows, int clamps) {
   if (auto problem = wrong_task(tasks, windows, clamps)) return *problem;
-  std::vector<double> longest_first;
-  for (Clock t : tails(tasks)) longest_first.push_back(static_cast<double>(t));
   std::optional<Schedule> best;
-  std::vector<double> best_priority = longest_first;
+  Order best_order = longest_first(tasks);
   std::mt19937 rng(kSeed);
   for (int k = 0; k <= kOrdersTried; ++k) {
-    std::vector<double> priority = best_priority;
-    for (double& p : priority)
-      if (k > 0 && rng() % 4 == 0) p *= 0.5 + static_cast<double>(rng() % 1000) / 1000;
-    auto s = Builder(tasks, windows, clamps, priority).run();
-    if (!s || (best && merit(*s) >= merit(*best))) continue;
-    best = std::move(s);
-    best_priority = std::move(priority);
+    Order order = k == 0 ? best_order : changed(best_order, rng);
+    auto s = Builder(tasks, windows, clamps, order).run();
+    if (!s || (best && merit(*s) > merit(*best))) continue;
+    best = std::move(s);  // equal ones are taken, too: they lead on to others
+    best_order = std::move(order);
   }
   if (!best) return Problem{"out_of_hours", "", "the free hours end before the work does. Keep more hours free, or make fewer puzzles.", ""};
   best->bound = lower_bound(tasks, windows);

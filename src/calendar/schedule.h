@@ -59,7 +59,7 @@ struct Schedule {
 //   clamps   how many glue-ups can stand clamped at one time
 //   errors   bad_task (no hands-on time, after itself, in a ring); task_too_long (cannot be split and is longer than every
 //            window); too_many_clamps (a task needs more than there are); out_of_hours (the windows ended first)
-//   exact    whole seconds. The finish is the best of a fixed number of priority orders, seeded, so runs repeat; the bound is
+//   exact    whole seconds. The finish is the best of a fixed number of orders, seeded, so runs repeat; the bound is
 //            the larger of all work laid into the windows, and the longest chain of work and waits with a pair of hands each
 Result<Schedule> lay_out(std::span<const Task> tasks, std::span<const Window> windows, int clamps);
 

@@ -1,13 +1,19 @@
 #include "cli/batch_json.h"
 
+#include <cstdio>
 #include <nlohmann/json.hpp>
 
 #include "batch/wording.h"
+#include "cli/design_json.h"
 
 namespace stickwright {
 namespace {
 
 using Json = nlohmann::ordered_json;
+
+Json hand_json(const Block& b) {
+  return b.hand == Hand::none ? Json(nullptr) : Json(to_string(b.hand));
+}
 
 Json cut_json(const Program& p, std::size_t k) {
   const Cut& c = p.cuts[k];
@@ -70,7 +76,7 @@ Json set_up_json(const BatchPlan& plan, const SetUp& s) {
   const Block& b = plan.split.shapes[s.shape];
   Json j;
   j["shape"] = b.shape;
-  j["hand"] = b.hand == Hand::none ? Json(nullptr) : Json(to_string(b.hand));
+  j["hand"] = hand_json(b);
   j["blocks"] = s.blocks();
   j["needed"] = s.needed;
   j["spares"] = s.spares;
@@ -87,7 +93,92 @@ Json set_up_json(const BatchPlan& plan, const SetUp& s) {
   return j;
 }
 
+Json stick_json(const BatchPlan& plan, const WoodPlan& wood, const CutStick& stick) {
+  Json j = {{"wood", wood.wood}, {"length_mm", to_mm(stick.length).v}, {"left_mm", to_mm(stick.left).v}, {"blocks", Json::array()}};
+  for (int p : stick.parts) {
+    const WantedPart& part = wood.parts[p];
+    const Block& b = plan.split.shapes[plan.set_ups[part.set_up].shape];
+    j["blocks"].push_back({{"shape", b.shape}, {"hand", hand_json(b)}, {"test", part.is_test}, {"length_mm", to_mm(part.part.length).v}});
+  }
+  return j;
+}
+
+std::string iso_date(std::chrono::year_month_day d) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%04d-%02u-%02u", static_cast<int>(d.year()), static_cast<unsigned>(d.month()), static_cast<unsigned>(d.day()));
+  return text;
+}
+
+Json stamp(const WeekPlan& week, Clock t) {
+  return iso_date(week.date_of(t)) + "T" + show_clock(t);
+}
+
+Json puzzle_json(const FullPlan& plan, const PuzzlePlan& p) {
+  Json j;
+  j["name"] = p.design.design.name;
+  j["copies"] = p.copies;
+  j["check"] = check_json(p.design);
+  j["glue_ups"] = blocks_json(p.design.made, plan.batch.split, p.first, unit_mm(plan.batch.batch.stick));
+  j["woods"] = Json::array();
+  for (std::size_t i = 0; i < p.wood_of.size(); ++i) j["woods"].push_back({{"piece", p.design.made[i].name}, {"copies", p.wood_of[i]}});
+  j["like_wood_contacts"] = p.like_wood_contacts;
+  return j;
+}
+
 }  // namespace
+
+Json sticks_json(const BatchPlan& plan, const StickPlan& sticks) {
+  Json j;
+  j["head_mm"] = to_mm(sticks.rules.head).v;
+  j["tail_mm"] = to_mm(sticks.rules.tail).v;
+  j["sticks"] = Json::array();
+  j["woods"] = Json::array();
+  for (const WoodPlan& w : sticks.woods) {
+    for (const CutStick& s : w.plan.sticks) j["sticks"].push_back(stick_json(plan, w, s));
+    j["woods"].push_back({{"wood", w.wood}, {"used", w.plan.used()}, {"bound", w.plan.bound}, {"proven", w.plan.verdict == Verdict::found}, {"to_mill", w.to_mill}});
+  }
+  j["used"] = sticks.used();
+  j["bound"] = sticks.bound();
+  return j;
+}
+
+Json week_json(const WeekPlan& week) {
+  const Schedule& s = week.schedule;
+  Json j;
+  j["finish"] = stamp(week, s.finish);
+  j["finish_bound"] = stamp(week, s.bound);
+  j["proven"] = s.verdict == Verdict::found;
+  j["days_late"] = week.days_late;
+  j["hands_on_s"] = [&] { Clock n = 0; for (const Task& t : week.tasks) n += t.hands_on; return n; }();
+  j["idle_s"] = s.idle;
+  j["drying_s"] = s.drying_total;
+  j["drying_inside_hours_s"] = s.drying_inside;
+  j["windows"] = Json::array();
+  for (const Window& w : week.windows) j["windows"].push_back({{"from", stamp(week, w.from)}, {"to", stamp(week, w.to)}});
+  j["work"] = Json::array();
+  for (const Stretch& st : s.work) {
+    const Task& t = week.tasks[st.task];
+    j["work"].push_back({{"task", t.title}, {"kind", to_string(t.work)}, {"from", stamp(week, st.from)}, {"to", stamp(week, st.to)}, {"dries_s", t.dries}});
+  }
+  return j;
+}
+
+Json plan_json(const FullPlan& plan) {
+  Json j;
+  j["format"] = 1;
+  j["batch"] = plan.batch.batch.name;
+  j["shop"] = plan.batch.batch.shop.name;
+  j["stick_mm"] = plan.batch.batch.stick.v;
+  j["kerf_mm"] = plan.batch.batch.shop.blade.kerf.v;
+  j["start"] = iso_date(plan.batch.batch.start);
+  j["due"] = iso_date(plan.batch.batch.due);
+  j["puzzles"] = Json::array();
+  for (const PuzzlePlan& p : plan.batch.puzzles) j["puzzles"].push_back(puzzle_json(plan, p));
+  j["setups"] = setups_json(plan.batch)["setups"];
+  j["sticks"] = sticks_json(plan.batch, plan.sticks);
+  j["week"] = week_json(plan.week);
+  return j;
+}
 
 Json setups_json(const BatchPlan& plan) {
   Json j;

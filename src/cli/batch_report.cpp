@@ -28,7 +28,69 @@ std::string set_up_report(const BatchPlan& plan, const SetUp& s) {
   return out;
 }
 
+// "5 x prism block, 1 x test piece (prism block)"
+std::string stick_contents(const BatchPlan& plan, const WoodPlan& w, const CutStick& s) {
+  std::vector<std::string> runs;
+  for (std::size_t i = 0, j = 0; i < s.parts.size(); i = j) {
+    while (j < s.parts.size() && s.parts[j] == s.parts[i]) ++j;
+    const WantedPart& part = w.parts[s.parts[i]];
+    const std::string name = plan.split.shapes[plan.set_ups[part.set_up].shape].full_name();
+    runs.push_back(fmt::format("{} x {}", j - i, part.is_test ? "test piece (" + name + ")" : name));
+  }
+  return fmt::format("{}", fmt::join(runs, ", "));
+}
+
+std::string hours(Clock seconds) {
+  return fmt::format("{}:{:02} h", seconds / 3600, seconds % 3600 / 60);
+}
+
 }  // namespace
+
+std::string sticks_report(const BatchPlan& plan, const StickPlan& sticks) {
+  std::string out = fmt::format("{} sticks; fewer than {} cannot do. Lost at the head {:.1f} mm, kept as tail {:.1f} mm.\n", sticks.used(), sticks.bound(),
+                                to_mm(sticks.rules.head).v, to_mm(sticks.rules.tail).v);
+  for (const WoodPlan& w : sticks.woods) {
+    out += fmt::format("{}: {} sticks ({}), {} to mill\n", w.wood, w.plan.used(),
+                       w.plan.verdict == Verdict::found ? "proven fewest" : fmt::format("at least {}", w.plan.bound), w.to_mill);
+    for (const CutStick& s : w.plan.sticks)
+      out += fmt::format("  {:.0f} mm: {}; {:.1f} mm left\n", to_mm(s.length).v, stick_contents(plan, w, s), to_mm(s.left).v);
+  }
+  return out;
+}
+
+std::string week_report(const WeekPlan& week) {
+  const Schedule& s = week.schedule;
+  std::string out = fmt::format("Done {} at {}{}; nobody can be done before {} at {}.\n", show_date(week.date_of(s.finish)), show_clock(s.finish),
+                                week.days_late > 0 ? fmt::format(", {} days late", week.days_late) : std::string(),
+                                show_date(week.date_of(s.bound)), show_clock(s.bound));
+  out += fmt::format("Glue and finish dry {}, of it {} in working hours; hands wait {}.\n", hours(s.drying_total), hours(s.drying_inside), hours(s.idle));
+  std::string day;
+  for (const Stretch& st : s.work) {
+    const std::string today = show_date(week.date_of(st.from));
+    if (today != day) out += today + "\n";
+    day = today;
+    out += fmt::format("  {} - {}  {}\n", show_clock(st.from), show_clock(st.to), week.tasks[st.task].title);
+  }
+  return out;
+}
+
+std::string plan_report(const FullPlan& plan) {
+  const BatchPlan& b = plan.batch;
+  std::string out = fmt::format("{} of {}: sticks of {}\n", b.batch.name, b.batch.shop.name, show_mm_inch(b.batch.stick, 2));
+  for (const PuzzlePlan& p : b.puzzles) {
+    std::size_t pieces = p.design.standing.size();
+    out += fmt::format("  {} x {}: {} pieces, {} {}, apart in {} steps\n", p.copies, p.design.design.name, pieces, p.design.assemblies.count,
+                       p.design.assemblies.count == 1 ? "assembly" : "assemblies", p.design.take_apart.steps.size());
+  }
+  for (const SetUp& s : b.set_ups)
+    out += fmt::format("  {:>4} x {}: stop at {}, {} contact, {} cuts each\n", s.blocks(), b.split.shapes[s.shape].full_name(),
+                       show_mm_inch(s.stops[0].distance), to_string(s.stops[0].stop.contact), s.program.cuts.size());
+  for (const WoodPlan& w : plan.sticks.woods)
+    out += fmt::format("  {:>4} sticks of {} ({}), {} of them to mill\n", w.plan.used(), w.wood,
+                       w.plan.verdict == Verdict::found ? "proven fewest" : fmt::format("at least {}", w.plan.bound), w.to_mill);
+  out += "  " + week_report(plan.week).substr(0, week_report(plan.week).find('\n') + 1);
+  return out;
+}
 
 std::string setups_report(const BatchPlan& plan) {
   std::string out = fmt::format("{}: {} set-ups for sticks of {}\n", plan.batch.name, plan.set_ups.size(), show_mm_inch(plan.batch.stick, 2));

@@ -2,10 +2,13 @@
 #pragma once
 #include <string>
 
-#include "batch/plan.h"
+#include "batch/full_plan.h"
 
 namespace stickwright {
 
 std::string setups_report(const BatchPlan& plan);
+std::string sticks_report(const BatchPlan& plan, const StickPlan& sticks);
+std::string week_report(const WeekPlan& week);
+std::string plan_report(const FullPlan& plan);
 
 }  // namespace stickwright

@@ -1,0 +1,29 @@
+// week_plan.h - the work of a batch, laid over the shop's free hours.
+#pragma once
+#include <chrono>
+#include <string>
+#include <vector>
+
+#include "batch/plan.h"
+#include "batch/stick_plan.h"
+#include "calendar/schedule.h"
+
+namespace stickwright {
+
+struct WeekPlan {
+  std::vector<Window> windows;   // hours for the work itself: opening and clearing up are taken off; those used
+  std::vector<Task> tasks;
+  Schedule schedule;
+  std::chrono::year_month_day first_day;  // day 0 of all clocks
+  int days_late = 0;             // after the due date; 0 when in time
+
+  std::chrono::year_month_day date_of(Clock t) const;
+};
+
+//   errors   those of lay_out, placed at the hours of the shop file where they can be mended
+Result<WeekPlan> plan_week(const BatchPlan& plan, const StickPlan& sticks);
+
+std::string show_date(std::chrono::year_month_day date);   // "Tue 28 Jan 2031"
+std::string show_clock(Clock t);                           // "18:40"
+
+}  // namespace stickwright

@@ -1,0 +1,41 @@
+#include <fmt/core.h>
+#include <sys/resource.h>
+
+#include <chrono>
+#include <nlohmann/json.hpp>
+
+#include "cli/batch_json.h"
+#include "cli/batch_report.h"
+#include "cli/exit_code.h"
+#include "cli/say.h"
+#include "cli/verbs.h"
+#include "text/files.h"
+
+namespace stickwright {
+namespace {
+
+void print_timing(std::chrono::steady_clock::time_point start) {
+  const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
+  rusage usage{};
+  getrusage(RUSAGE_SELF, &usage);
+  fmt::print(stderr, "took {:.3f} s, {:.1f} MB at most\n", took.count(), static_cast<double>(usage.ru_maxrss) / 1024);
+}
+
+}  // namespace
+
+int plan_verb(const Options& options) {
+  const auto start = std::chrono::steady_clock::now();
+  const auto plan = plan_batch(options.file);
+  if (!plan) return tell(plan.problem());
+  const auto document = plan_json(plan.value());
+  if (auto made = make_folder(options.out); !made) return tell(made.problem());
+  if (auto written = write_file(options.out + "/plan.json", document.dump(2) + "\n"); !written) return tell(written.problem());
+  if (options.json)
+    print_json(document);
+  else
+    fmt::print("{}", plan_report(plan.value()));
+  if (options.timing) print_timing(start);
+  return kDone;
+}
+
+}  // namespace stickwright
