@@ -11,7 +11,7 @@
 namespace stickwright {
 namespace {
 
-constexpr int kOrdersTried = 400;
+constexpr int kOrdersTried = 1500;
 constexpr unsigned kSeed = 20;
 constexpr Clock kNever = std::numeric_limits<Clock>::max();
 

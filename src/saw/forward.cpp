@@ -75,14 +75,25 @@ double seat(const Body& work, Point stop_normal) {
   return least;
 }
 
-Plane blade_for(const Body& work, const Stop& stop, const SawState& s, double unit, double stop_error) {
-  const Point n = blade_normal(s);
-  const double contact = seat(work, stop.face == StopFace::square ? Point{0, 0, 1} : n);
-  return across_axis(n, contact + static_cast<double>(stop.distance) * unit + stop_error);
-}
-
 Plane flipped(const Plane& p) {
   return {-1.0 * p.n, -p.c};
+}
+
+Point stop_normal(const Stop& stop, const SawState& s) {
+  return stop.face == StopFace::square ? Point{0, 0, 1} : blade_normal(s);
+}
+
+// The work, lying as it does for the cut, slid home: the stop's face crosses the axis at t = 0.
+AtTheStop seated(const Body& laid, const Cut& cut, const Stop& stop, const SawState& s, double unit, double stop_error) {
+  const Point face = stop_normal(stop, s);
+  const double contact = seat(laid, face);
+  AtTheStop at;
+  at.slid_mm = -contact;
+  at.work = moved({Motion{}.row, {0, 0, at.slid_mm}}, laid);
+  at.stop_face = across_axis(face, 0);
+  at.blade = across_axis(blade_normal(s), static_cast<double>(stop.distance) * unit + stop_error);
+  if (!cut.keeps_stop_side) at.blade = flipped(at.blade);
+  return at;
 }
 
 // The starting miter is a severing cut of before: the same blade, with the stick beyond it kept.
@@ -93,6 +104,28 @@ Body start_stick(const Program& program, const SawState& s, double unit) {
   const Body laid = moved(there, stick_body(s));
   const Plane blade = across_axis(blade_normal(s), static_cast<double>(program.start.at) * unit);
   return moved(there.inverse(), clip(laid, flipped(blade), 0));
+}
+
+double unit_of(const SawState& s) {
+  return unit_mm(Mm{(s.side_1_mm + s.side_2_mm) / 2});
+}
+
+AtTheStop seat_for_cut(const Body& work, const Program& program, std::size_t i, const SawState& state) {
+  const Cut& cut = program.cuts[i];
+  const auto k = static_cast<std::size_t>(cut.stop);
+  const double error = k < state.stop_error_mm.size() ? state.stop_error_mm[k] : 0;
+  return seated(moved(cradle(state) * lay(cut), work), cut, program.stops[k], state, unit_of(state), error);
+}
+
+// The work after the first `count` cuts, in its own frame.
+Body run_cuts(const Program& program, const SawState& state, std::size_t count) {
+  Body work = start_stick(program, state, unit_of(state));
+  for (std::size_t i = 0; i < count && !work.faces.empty(); ++i) {
+    const AtTheStop at = seat_for_cut(work, program, i, state);
+    const Motion there = Motion{Motion{}.row, {0, 0, at.slid_mm}} * cradle(state) * lay(program.cuts[i]);
+    work = moved(there.inverse(), clip(at.work, at.blade, static_cast<int>(i) + 1));
+  }
+  return work;
 }
 
 }  // namespace
@@ -112,19 +145,11 @@ Mm stop_distance(const Stop& stop, Mm stick) {
 }
 
 Body run_program(const Program& program, const SawState& state) {
-  const double unit = unit_mm(Mm{(state.side_1_mm + state.side_2_mm) / 2});
-  Body work = start_stick(program, state, unit);
-  for (std::size_t i = 0; i < program.cuts.size() && !work.faces.empty(); ++i) {
-    const Cut& cut = program.cuts[i];
-    const std::size_t k = static_cast<std::size_t>(cut.stop);
-    const double error = k < state.stop_error_mm.size() ? state.stop_error_mm[k] : 0;
-    const Motion there = cradle(state) * lay(cut);
-    const Body laid = moved(there, work);
-    Plane blade = blade_for(laid, program.stops[k], state, unit, error);
-    if (!cut.keeps_stop_side) blade = flipped(blade);
-    work = moved(there.inverse(), clip(laid, blade, static_cast<int>(i) + 1));
-  }
-  return work;
+  return run_cuts(program, state, program.cuts.size());
+}
+
+AtTheStop at_the_stop(const Program& program, std::size_t cut, const SawState& state) {
+  return seat_for_cut(run_cuts(program, state, cut), program, cut, state);
 }
 
 }  // namespace stickwright

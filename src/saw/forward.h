@@ -30,6 +30,16 @@ double unit_mm(Mm stick);
 //   exact    nominal parameters give back the exact block to rounding error (tested: 1e-9 mm)
 Body run_program(const Program& program, const SawState& state);
 
+// The work at a cut, before the blade passes. Frame of the saw: t from the stop to the blade, the stop's face crosses the
+// axis at t = 0; a away from the operator, b up.
+struct AtTheStop {
+  Body work;
+  Plane blade;      // n.p <= c is kept
+  Plane stop_face;  // n.p >= c: where the work can be
+  double slid_mm;   // how far the work was slid along t to touch the stop
+};
+AtTheStop at_the_stop(const Program& program, std::size_t cut, const SawState& state);
+
 // The distance, in mm, that the stop must stand from the blade plane, along the stick's axis.
 Mm stop_distance(const Stop& stop, Mm stick);
 

@@ -1,0 +1,141 @@
+#include "packet/saw_view.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace stickwright {
+namespace {
+
+// Millimeters of the saw to millimeters of paper, seen from above.
+struct Plan {
+  At zero;  // the stop's face on the axis
+  double scale;
+  At operator()(double t, double a) const { return {zero.x + scale * t, zero.y - scale * a}; }
+};
+
+std::vector<At> outline(const Plan& plan, const BodyFace& face) {
+  std::vector<At> points;
+  for (Point p : face.loop) points.push_back(plan(p.t, p.a));
+  return points;
+}
+
+// Convex bodies: the faces that look up are all that is seen, and none hides another.
+void draw_body(Canvas& canvas, const Plan& plan, const Body& body, double gray) {
+  for (const BodyFace& f : body.faces)
+    if (f.plane.n.b > 1e-9) canvas.polygon(outline(plan, f), {.gray = std::clamp(gray + 0.06 * f.plane.n.a, 0.0, 1.0)}, {.width = 0.3});
+}
+
+Plane shifted(const Plane& p, double by) {
+  return {p.n, p.c + by};
+}
+Plane turned_over(const Plane& p) {
+  return {-1.0 * p.n, -p.c};
+}
+
+struct Halves {
+  Body kept, kerf, rest;
+};
+Halves saw_apart(const AtTheStop& at, Mm kerf) {
+  const Plane far_side = shifted(at.blade, kerf.v);  // the blade's other side: the kerf is taken from what is not kept
+  return {clip(at.work, at.blade, 99), clip(clip(at.work, turned_over(at.blade), 99), far_side, 98), clip(at.work, turned_over(far_side), 98)};
+}
+
+// The band of the blade, drawn through and beyond the stick.
+void draw_blade(Canvas& canvas, const Plan& plan, const AtTheStop& at, Mm kerf, double reach) {
+  const double axis = at.blade.c / at.blade.n.t, lean = at.blade.n.a / at.blade.n.t, along = kerf.v / at.blade.n.t;
+  std::vector<At> band;
+  for (double a : {-reach, reach}) band.push_back(plan(axis - lean * a, a));
+  for (double a : {reach, -reach}) band.push_back(plan(axis - lean * a + along, a));
+  canvas.polygon(band, {.gray = 0.15});
+}
+
+// The stop, with its face through t = 0, and the back stop behind it.
+void draw_stop(Canvas& canvas, const Plan& plan, const Stop& stop, double half, double room) {
+  const double w = 0.86 * half, lean = stop.face == StopFace::mitered ? 1 : 0;
+  const double body = std::max(room * 0.72, half * (0.5 + lean));
+  canvas.polygon({plan(-body, -w), plan(lean * w, -w), plan(-lean * w, w), plan(-body, w)}, {.gray = 1, .hatch = Hatch::right}, {.width = 0.4});
+  canvas.polygon({plan(-body, -1.2 * half), plan(-body, 1.2 * half), plan(-body - 0.2 * half, 1.2 * half), plan(-body - 0.2 * half, -1.2 * half)},
+                 {.gray = 0.3}, {.width = 0.3});
+}
+
+// Where the work touches the stop: every corner on the stop's face.
+void mark_contact(Canvas& canvas, const Plan& plan, const AtTheStop& at) {
+  std::vector<At> touching;
+  for (Point p : corners_of(at.work))
+    if (std::abs(dot(at.stop_face.n, p) - at.stop_face.c) < 1e-6) touching.push_back(plan(p.t, p.a));
+  for (std::size_t i = 0; i < touching.size(); ++i)
+    for (std::size_t j = 0; j < i; ++j) canvas.line(touching[i], touching[j], {.width = 0.9});
+  for (At p : touching) canvas.disc(p, 0.9, {.gray = 1}, {.width = 0.5});
+}
+
+void draw_clamp(Canvas& canvas, const Plan& plan, const SawView& view, const Body& kept, double half, double blade_axis) {
+  // The clamp presses from above; its place is beside the blade, on the side that the shop file names.
+  double low = 1e9, high = -1e9;
+  for (Point p : corners_of(kept)) low = std::min(low, p.t), high = std::max(high, p.t);
+  const double t = view.clamp_side == Side::left ? std::max(0.35 * blade_axis, (low + std::min(high, blade_axis)) / 2 - 0.2 * half) : blade_axis + 2.1 * half;
+  const At c = plan(t, 0);
+  const double r = std::max(1.8, 0.22 * half * plan.scale);
+  canvas.disc(c, r, {.gray = 1}, {.width = 0.45});
+  canvas.line({c.x - 0.7 * r, c.y - 0.7 * r}, {c.x + 0.7 * r, c.y + 0.7 * r}, {.width = 0.3});
+  canvas.line({c.x - 0.7 * r, c.y + 0.7 * r}, {c.x + 0.7 * r, c.y - 0.7 * r}, {.width = 0.3});
+}
+
+// The corner line that carries the pencil mark, when it can be seen from above.
+void draw_pencil_line(Canvas& canvas, const Plan& plan, const SawView& view, const Body& work, double half) {
+  const Pencil p = view.program.cuts[view.cut].pencil;
+  if (p == Pencil::down) return;
+  const double a = p == Pencil::away ? half : p == Pencil::near ? -half : 0, b = p == Pencil::up ? half : 0;
+  double low = 1e9, high = -1e9;
+  for (Point q : corners_of(work))
+    if (std::hypot(q.a - a, q.b - b) < 1e-6) low = std::min(low, q.t), high = std::max(high, q.t);
+  if (low < high) canvas.line(plan(low, a * 0.97), plan(high, a * 0.97), {.width = 0.7, .gray = 0, .dash = 2.2});
+}
+
+}  // namespace
+
+void draw_from_above(Canvas& canvas, Box box, const SawView& view) {
+  const AtTheStop at = at_the_stop(view.program, view.cut, nominal_saw(view.stick));
+  const Stop& stop = view.program.stops[view.program.cuts[view.cut].stop];
+  const double half = unit_mm(view.stick), axis = at.blade.c / at.blade.n.t;
+  const double room = 2.3 * half, length = room + axis + 3.6 * half;
+  const Plan plan{{box.x + room * std::min(box.w / length, (box.h - 9) / (2.9 * half)), box.y + (box.h - 9) / 2}, std::min(box.w / length, (box.h - 9) / (2.9 * half))};
+  const Halves parts = saw_apart(at, view.kerf);
+  canvas.clipped(box, [&] {
+    draw_stop(canvas, plan, stop, half, room);
+    draw_body(canvas, plan, parts.rest, 0.97);
+    draw_body(canvas, plan, parts.kept, 0.74);
+    draw_blade(canvas, plan, at, view.kerf, 1.35 * half);
+    draw_pencil_line(canvas, plan, view, parts.kept, half);
+    mark_contact(canvas, plan, at);
+    draw_clamp(canvas, plan, view, parts.kept, half, axis);
+  });
+  const double y = 1.62 * half;  // the dimension runs below the stick
+  canvas.line(plan(0, 0), plan(0, -y - 1.5 / plan.scale), {.width = 0.12, .gray = 0.3, .dash = 0.8});
+  canvas.line(plan(axis, 0), plan(axis, -y - 1.5 / plan.scale), {.width = 0.12, .gray = 0.3, .dash = 0.8});
+  canvas.dimension(plan(0, -y), plan(axis, -y), fmt::format("{:.3f}", stop_distance(stop, view.stick).v), {.points = 7.5});
+  canvas.text({box.x, box.y}, "from above", {.points = 6.5, .gray = 0.3});
+}
+
+void draw_from_the_blade(Canvas& canvas, Box box, const SawView& view) {
+  const double r = std::min(box.w, box.h - 8) * 0.30;
+  const At c = {box.x + box.w / 2, box.y + 4 + (box.h - 8) * 0.46};
+  const At corner[] = {{c.x + r, c.y}, {c.x, c.y - r}, {c.x - r, c.y}, {c.x, c.y + r}};  // away, up, near, down
+  // The V and its relief groove.
+  const double v = 1.35 * r;
+  canvas.polygon({{c.x - v, c.y + r - v}, {c.x - 0.12 * r, c.y + r - 0.12 * r}, {c.x - 0.12 * r, c.y + 1.2 * r}, {c.x + 0.12 * r, c.y + 1.2 * r},
+                  {c.x + 0.12 * r, c.y + r - 0.12 * r}, {c.x + v, c.y + r - v}, {c.x + v, c.y + 1.55 * r}, {c.x - v, c.y + 1.55 * r}},
+                 {.gray = 0.9}, {.width = 0.3});
+  canvas.polygon({corner[0], corner[1], corner[2], corner[3]}, {.gray = 0.74}, {.width = 0.4});
+  const At mark = corner[static_cast<int>(view.program.cuts[view.cut].pencil)];
+  canvas.disc(mark, 1.5, {.gray = 0});
+  canvas.text({box.x, box.y}, "from the blade", {.points = 6.5, .gray = 0.3});
+  canvas.text({c.x, c.y - 1.6}, to_string(view.program.cuts[view.cut].pencil), {.points = 8, .bold = true, .align = Align::center});
+  const double foot = c.y + 1.55 * r + 0.8;
+  canvas.text({c.x - v, foot}, "you", {.points = 6.5, .align = Align::left, .gray = 0.2});
+  canvas.text({c.x + v, foot}, "away", {.points = 6.5, .align = Align::right, .gray = 0.2});
+}
+
+}  // namespace stickwright

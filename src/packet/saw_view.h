@@ -1,0 +1,25 @@
+// saw_view.h - the stick in its cradle, seen from above and from the blade's end, as it lies for one cut.
+#pragma once
+#include "packet/canvas.h"
+#include "quantity/quantity.h"
+#include "saw/forward.h"
+#include "shop/shop.h"
+
+namespace stickwright {
+
+struct SawView {
+  const Program& program;
+  std::size_t cut;
+  Mm stick;
+  Mm kerf;
+  Side clamp_side;
+};
+
+// From above: t to the right (from the stop to the blade), away from the operator upwards. Kept wood is gray, the blade's
+// kerf is black, the contact is marked, the stop distance is dimensioned along the axis.
+void draw_from_above(Canvas& canvas, Box box, const SawView& view);
+
+// From the blade towards the stop: the section in its V, the pencil line's corner marked, the operator's side named.
+void draw_from_the_blade(Canvas& canvas, Box box, const SawView& view);
+
+}  // namespace stickwright
