@@ -30,6 +30,13 @@ std::string cut_in_words(const Program& program, std::size_t cut) {
                      to_string(c.contact), what_is_kept(c));
 }
 
+std::string start_in_words(const Program& program) {
+  const Pencil point = start_point(program, 0);
+  const std::string where = point == Pencil::near ? "near you" : point == Pencil::away ? "away from you" : to_string(point);
+  return fmt::format("For each block, lay the stick with the point of its end {}, and draw the pencil line along the corner that points {}.", where,
+                     to_string(program.cuts[0].pencil));
+}
+
 std::string stack_in_words(const Batch& batch, const StopPlan& stop) {
   std::vector<std::string> sizes;
   for (Nm n : stop.sizes) sizes.push_back(fmt::format("{:g}", to_mm(n).v));

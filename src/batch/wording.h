@@ -9,6 +9,9 @@ namespace stickwright {
 // "pencil line up; near end at stop 1 (face contact); severs the block"
 std::string cut_in_words(const Program& program, std::size_t cut);
 
+// How the stick is laid for each block: "the point of its end near you, ..."
+std::string start_in_words(const Program& program);
+
 // "5 + 10 + 1.005 mm between stop blank and back stop = 16.005 mm, 0.4 um over, +- 0.9 um"
 std::string stack_in_words(const Batch& batch, const StopPlan& stop);
 

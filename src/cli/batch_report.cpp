@@ -22,6 +22,7 @@ std::string set_up_report(const BatchPlan& plan, const SetUp& s) {
     out += fmt::format("  stop {}: {} face, {} contact, {} from the blade plane\n", k + 1, to_string(stop.stop.face), to_string(stop.stop.contact), show_mm_inch(stop.distance));
     out += fmt::format("       {}\n", stack_in_words(plan.batch, stop));
   }
+  out += "  " + start_in_words(s.program) + "\n";
   for (std::size_t k = 0; k < s.program.cuts.size(); ++k)
     out += fmt::format("  cut {}: {}\n", k + 1, cut_in_words(s.program, k));
   for (const TestPlan& t : s.tests) out += test_lines(s, t, plan.batch);

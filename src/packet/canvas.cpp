@@ -25,6 +25,14 @@ using Layout = std::unique_ptr<PangoLayout, FreeLayout>;
 
 Layout make_layout(cairo_t* cr, std::string_view text, const Font& font) {
   Layout layout(pango_cairo_create_layout(cr));
+  // Paper has no pixels: glyphs stand where the typeface wants them.
+  PangoContext* context = pango_layout_get_context(layout.get());
+  cairo_font_options_t* options = cairo_font_options_create();
+  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+  pango_cairo_context_set_font_options(context, options);
+  cairo_font_options_destroy(options);
+  pango_context_set_round_glyph_positions(context, FALSE);
   PangoFontDescription* description = pango_font_description_from_string(kTypeface);
   // The page is scaled to millimeters, so sizes are given in them as well.
   pango_font_description_set_absolute_size(description, font.points / kPointsPerMm * PANGO_SCALE);

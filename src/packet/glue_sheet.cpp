@@ -1,5 +1,7 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 
@@ -15,19 +17,28 @@ std::vector<DrawnBody> blocks_in_place(const GlueUp& g) {
   return bodies;
 }
 
-// How far each block is moved out so that the joints open: away from the block that it hangs on, along the joint's normal.
+// Shifts of the family, so cells stay cells and the painting stays exact: even numbers.
+std::vector<Vec> moved_out(const std::vector<std::array<double, 3>>& middles, double factor) {
+  std::array<double, 3> center{};
+  for (const auto& m : middles)
+    for (std::size_t k = 0; k < 3; ++k) center[k] += m[k] / static_cast<double>(middles.size());
+  std::vector<Vec> shift;
+  for (const auto& m : middles) {
+    const auto even = [&](std::size_t k) { return 2 * std::llround(factor * (m[k] - center[k]) / 2); };
+    shift.push_back({even(0), even(1), even(2)});
+  }
+  return shift;
+}
+
+// How far each block is moved out so that all joints open: away from the middle of the piece, as little as will do.
 std::vector<Vec> opened(const GlueUp& g) {
-  std::vector<Vec> shift(g.blocks.size());
-  std::vector<bool> placed(g.blocks.size());
-  placed[0] = true;
-  for (std::size_t round = 0; round < g.blocks.size(); ++round)
-    for (const Joint& j : g.joints)
-      for (const auto& [from, to, sign] : {std::tuple(j.a, j.b, 1), std::tuple(j.b, j.a, -1)})
-        if (placed[from] && !placed[to]) {
-          placed[to] = true;
-          // Twice a normal is a shift of the family, so cells stay cells and the painting stays exact.
-          shift[to] = shift[from] + (2 * sign) * j.plane.n;
-        }
+  std::vector<std::array<double, 3>> middles;
+  for (const PlacedBlock& b : g.blocks) middles.push_back(middle_of(mitered(), {b.cells, {}, 1, Hatch::none}));
+  std::vector<Vec> shift;
+  for (double factor = 0.8; factor < 8; factor += 0.2) {
+    shift = moved_out(middles, factor);
+    if (std::all_of(g.joints.begin(), g.joints.end(), [&](const Joint& j) { return dot(j.plane.n, shift[j.b] - shift[j.a]) >= 2; })) break;
+  }
   return shift;
 }
 
@@ -58,7 +69,7 @@ void draw_opened(Canvas& canvas, Box box, const GlueUp& g) {
   std::vector<DrawnBody> bodies = blocks_in_place(g);
   const std::vector<Vec> shift = opened(g);
   for (std::size_t i = 0; i < bodies.size(); ++i) bodies[i].shift = shift[i];
-  const Projection p = fit(mitered(), bodies, {box.x + 8, box.y + 6, box.w - 16, box.h - 12}, 14);
+  const Projection p = fit(mitered(), bodies, {box.x + 8, box.y + 6, box.w - 16, box.h - 12}, 16);
   draw_solids(canvas, mitered(), bodies, p);
   std::vector<At> middle;
   for (std::size_t i = 0; i < bodies.size(); ++i) {
@@ -117,12 +128,14 @@ void draw_sheet(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan
   const GlueUp& g = plan.batch.split.pieces[p.first + made];
   const MadePiece& piece = p.design.made[made];
   double y = area.y;
-  y += canvas.text({area.x, y}, fmt::format("{} in each of {} puzzles: {} to glue, and no mirror images among them.", piece.copies, p.copies, piece.copies * p.copies), {.points = 9.5, .width = area.w}) + 2;
-  const double h = std::min(105.0, area.h * 0.42), w = area.w / 2;
+  const bool has_hand = handed(mitered(), shape_of(mitered(), piece.cells).shape);
+  y += canvas.text({area.x, y}, fmt::format("{} in each of {} puzzles: {} to glue.{}", piece.copies, p.copies, piece.copies * p.copies,
+                                            has_hand ? " It is handed: glue all of them alike, a mirror image does not fit." : ""), {.points = 9.5, .width = area.w}) + 2;
+  const double h = area.h * 0.45, w = area.w / 2;
   canvas.text({area.x, y}, "as it stands", {.points = 7.5, .gray = 0.3});
   canvas.text({area.x + w, y}, "with the joints opened; arrows: grain", {.points = 7.5, .gray = 0.3});
   const auto bodies = blocks_in_place(g);
-  draw_solids(canvas, mitered(), bodies, fit(mitered(), bodies, {area.x + 6, y + 8, w - 14, h - 16}, 14));
+  draw_solids(canvas, mitered(), bodies, fit(mitered(), bodies, {area.x + 6, y + 8, w - 14, h - 16}, 16));
   draw_opened(canvas, {area.x + w, y + 4, w, h - 6}, g);
   y += h + 2;
   y = draw_block_table(canvas, {area.x, y, area.w, area.h}, plan, p, made) + 5;

@@ -72,11 +72,13 @@ void mark_contact(Canvas& canvas, const Plan& plan, const AtTheStop& at) {
 }
 
 void draw_clamp(Canvas& canvas, const Plan& plan, const SawView& view, const Body& kept, double half, double blade_axis) {
-  // The clamp presses from above; its place is beside the blade, on the side that the shop file names.
-  double low = 1e9, high = -1e9;
-  for (Point p : corners_of(kept)) low = std::min(low, p.t), high = std::max(high, p.t);
-  const double t = view.clamp_side == Side::left ? std::max(0.35 * blade_axis, (low + std::min(high, blade_axis)) / 2 - 0.2 * half) : blade_axis + 2.1 * half;
-  const At c = plan(t, 0);
+  // The clamp presses from above on what is kept; on a stick that is severed, on the side that the shop file names.
+  const Cut& cut = view.program.cuts[view.cut];
+  const bool on_the_stick = !cut.keeps_stop_side || (cut.on_stick && view.clamp_side == Side::right);
+  Point middle;
+  const auto corners = corners_of(kept);
+  for (Point p : corners) middle = middle + (1.0 / static_cast<double>(corners.size())) * p;
+  const At c = on_the_stick ? plan(blade_axis + 2.3 * half, 0) : plan(middle.t, middle.a);
   const double r = std::max(1.8, 0.22 * half * plan.scale);
   canvas.disc(c, r, {.gray = 1}, {.width = 0.45});
   canvas.line({c.x - 0.7 * r, c.y - 0.7 * r}, {c.x + 0.7 * r, c.y + 0.7 * r}, {.width = 0.3});
@@ -117,6 +119,8 @@ void draw_from_above(Canvas& canvas, Box box, const SawView& view) {
   canvas.line(plan(axis, 0), plan(axis, -y - 1.5 / plan.scale), {.width = 0.12, .gray = 0.3, .dash = 0.8});
   canvas.dimension(plan(0, -y), plan(axis, -y), fmt::format("{:.3f}", stop_distance(stop, view.stick).v), {.points = 7.5});
   canvas.text({box.x, box.y}, "from above", {.points = 6.5, .gray = 0.3});
+  canvas.text({box.x + box.w, box.y}, "away", {.points = 6.5, .align = Align::right, .gray = 0.2});
+  canvas.text({box.x + box.w, box.y + box.h - 3.2}, "you", {.points = 6.5, .align = Align::right, .gray = 0.2});
 }
 
 void draw_from_the_blade(Canvas& canvas, Box box, const SawView& view) {

@@ -1,6 +1,8 @@
 #include <fmt/core.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
+
 #include "batch/wording.h"
 #include "packet/packet.h"
 #include "packet/saw_view.h"
@@ -9,10 +11,10 @@
 namespace stickwright {
 namespace {
 
-constexpr double kCutRow = 45;       // mm of page for one cut
-constexpr double kCardHead = 92;     // stop, test and picture
-constexpr double kReadings = 30;     // boxes to write in
-constexpr double kCautionRoom = 22;
+constexpr double kLowRow = 40, kHighRow = 62;  // mm of page for one cut
+constexpr double kCardHead = 71;     // stop, test and picture
+constexpr double kReadings = 28;     // boxes to write in
+constexpr double kCautionRoom = 19;
 
 std::string woods_line(const SetUp& s) {
   std::vector<std::string> parts;
@@ -48,7 +50,7 @@ double draw_test_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   const Font small = {.points = 8, .width = width - 4};
   double y = at.y + 1.5;
   y += canvas.text({at.x + 2, y}, s.tests.size() > 1 ? fmt::format("PROVE STOP {}", k + 1) : "PROVE IT", {.points = 9, .bold = true}) + 0.5;
-  y += canvas.text({at.x + 2, y}, fmt::format("{:.3f} ± {:.3f} mm", t.expected.v, plan.batch.batch.tolerance.v), {.points = 16, .bold = true});
+  y += canvas.text({at.x + 2, y}, fmt::format("{:.3f} ± {:.3f} mm", t.expected.v, plan.batch.batch.tolerance.v), {.points = 15, .bold = true});
   y += canvas.text({at.x + 2, y}, fmt::format("{:.4f} in across flats; one reading is uncertain by {:.3f} mm (standard)", t.expected.inches(), t.u_reading.v), small) + 0.8;
   y += canvas.text({at.x + 2, y}, test_in_words(s.program, t.test) + ".", small) + 0.8;
   y += canvas.text({at.x + 2, y}, correction_in_words(t) + fmt::format(". True the miter first: 0.1° of it reads like {:+.3f} mm.", t.test.per_miter_mm_per_rad * 0.1 * 3.14159265358979 / 180), small) + 1.5;
@@ -58,15 +60,15 @@ double draw_test_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
 
 void draw_head(Canvas& canvas, Box area, const FullPlan& plan, const SetUp& s) {
   const Block& b = plan.batch.split.shapes[s.shape];
-  const double left = 62;
+  const double left = 50;
   const std::vector<DrawnBody> body = {{b.cells, {}, 1, Hatch::none}};
-  draw_solids(canvas, mitered(), body, fit(mitered(), body, {area.x + 4, area.y + 8, left - 12, 36}));
+  draw_solids(canvas, mitered(), body, fit(mitered(), body, {area.x + 4, area.y + 7, left - 12, 25}));
   canvas.text({area.x, area.y}, fmt::format("{} blocks", s.blocks()), {.points = 14, .bold = true});
-  double y = area.y + 48;
+  double y = area.y + 34;
   y += canvas.text({area.x, y}, woods_line(s), {.points = 8, .width = left - 4}) + 1;
   y += canvas.text({area.x, y}, fmt::format("Each uses up {:.2f} mm of stick, kerf included. Measure one in {}.", s.stick_per_block.v, plan.batch.batch.shop.times.measured_every),
                    {.points = 8, .width = left - 4}) + 1;
-  canvas.text({area.x, y}, also_at_this_stop(plan, s), {.points = 8, .bold = true, .width = left - 4});
+  y += canvas.text({area.x, y}, also_at_this_stop(plan, s), {.points = 8, .bold = true, .width = left - 4});
   double right = area.y;
   for (std::size_t k = 0; k < s.stops.size(); ++k) {
     const double w = (area.w - left - 3) / 2;
@@ -74,6 +76,9 @@ void draw_head(Canvas& canvas, Box area, const FullPlan& plan, const SetUp& s) {
     const double h2 = draw_test_box(canvas, {area.x + left + w + 3, right}, w, plan, s, k);
     right += std::max(h1, h2);
   }
+  const std::string start = start_in_words(s.program);
+  const Font font = {.points = 9, .bold = true, .width = area.w - left};
+  canvas.text({area.x + left, area.y + kCardHead - 2 - canvas.text_height(start, font)}, start, font);
 }
 
 void draw_cut(Canvas& canvas, Box row, const FullPlan& plan, const SetUp& s, std::size_t k) {
@@ -81,7 +86,7 @@ void draw_cut(Canvas& canvas, Box row, const FullPlan& plan, const SetUp& s, std
   const SawView view{s.program, k, batch.stick, batch.shop.blade.kerf, batch.shop.sled.clamp_side};
   canvas.line({row.x, row.y}, {row.x + row.w, row.y}, {.width = 0.2});
   canvas.text({row.x, row.y + 2}, fmt::format("{}", k + 1), {.points = 26, .bold = true});
-  const double words = 44, end = 34;
+  const double words = 44, end = std::min(38.0, row.h - 4);
   canvas.text({row.x, row.y + 14}, cut_in_words(s.program, k), {.points = 8.5, .width = words - 3});
   draw_from_above(canvas, {row.x + words, row.y + 1.5, row.w - words - end - 3, row.h - 3}, view);
   draw_from_the_blade(canvas, {row.x + row.w - end, row.y + 1.5, end, row.h - 3}, view);
@@ -117,13 +122,14 @@ void add_card(Sheets& sheets, std::size_t index) {
   const SetUp& s = plan.batch.set_ups[index];
   const std::string title = fmt::format("Set-up {} of {}: {}", index + 1, plan.batch.set_ups.size(), plan.batch.split.shapes[s.shape].full_name());
   const double head = kCardHead + (s.stops.size() > 1 ? 66.0 * static_cast<double>(s.stops.size() - 1) : 0);
-  const auto fit_first = static_cast<std::size_t>(std::max(0.0, (sheets.area.h - head - kReadings - kCautionRoom) / kCutRow));
-  const auto fit_next = static_cast<std::size_t>(sheets.area.h / kCutRow);
-  const std::size_t first = std::min(fit_first, s.program.cuts.size());
-  sheets.pages.push_back({title, [&plan, &s, head, first](Canvas& canvas, Box area) {
+  const double room = sheets.area.h - head - kReadings - kCautionRoom;
+  const auto fit_next = static_cast<std::size_t>(sheets.area.h / kLowRow);
+  const std::size_t first = std::min(static_cast<std::size_t>(std::max(0.0, room / kLowRow)), s.program.cuts.size());
+  const double row = first == 0 ? kLowRow : std::min(kHighRow, room / static_cast<double>(first));
+  sheets.pages.push_back({title, [&plan, &s, head, first, row](Canvas& canvas, Box area) {
                             draw_head(canvas, area, plan, s);
                             for (std::size_t k = 0; k < first; ++k)
-                              draw_cut(canvas, {area.x, area.y + head + static_cast<double>(k) * kCutRow, area.w, kCutRow}, plan, s, k);
+                              draw_cut(canvas, {area.x, area.y + head + static_cast<double>(k) * row, area.w, row}, plan, s, k);
                             const double y = area.y + area.h - kReadings - kCautionRoom;
                             draw_cautions(canvas, {area.x, y}, area.w, card_cautions(s));
                             draw_readings(canvas, {area.x, area.y + area.h - kReadings, area.w, kReadings});
@@ -132,7 +138,7 @@ void add_card(Sheets& sheets, std::size_t index) {
     const std::size_t to = std::min(from + fit_next, s.program.cuts.size());
     sheets.pages.push_back({title + " (cuts)", [&plan, &s, from, to](Canvas& canvas, Box area) {
                               for (std::size_t k = from; k < to; ++k)
-                                draw_cut(canvas, {area.x, area.y + static_cast<double>(k - from) * kCutRow, area.w, kCutRow}, plan, s, k);
+                                draw_cut(canvas, {area.x, area.y + static_cast<double>(k - from) * kLowRow, area.w, kLowRow}, plan, s, k);
                             }});
   }
 }

@@ -47,8 +47,7 @@ void draw_bar(Canvas& canvas, Box row, const FullPlan& plan, const WoodPlan& w, 
     label_end = std::max(label_end, x + canvas.text_width(label, font) + 2);
     x += width;
   }
-  const double left = to_mm(s.left).v;
-  canvas.text({x0 + to_mm(s.length).v * scale, row.y + kBarHeight + 0.4}, fmt::format("{:.0f} mm left", left), {.points = 7, .align = Align::right});
+  canvas.text({x0 + to_mm(s.length).v * scale - 1, row.y + 2.1}, fmt::format("{:.0f} mm left", to_mm(s.left).v), {.points = 7, .align = Align::right});
 }
 
 // What one page shows.
@@ -62,10 +61,9 @@ void draw_item(Canvas& canvas, Box row, const FullPlan& plan, const Item& item, 
   if (item.stick) return draw_bar(canvas, row, plan, *item.wood, *item.stick, longest_mm, item.number);
   const CutPlan& p = item.wood->plan;
   canvas.text({row.x, row.y + 1}, fmt::format("{}: {} sticks", item.wood->wood, p.used()), {.points = 12, .bold = true});
-  canvas.text({row.x, row.y + 6.6}, fmt::format("{} {} rough: mill {} to {:.2f} mm square.",
-                                               p.verdict == Verdict::found ? "No plan uses fewer." : fmt::format("At least {} are needed by any plan.", p.bound),
-                                               item.wood->to_mill == 0 ? "None of them is" : fmt::format("{} of them are", item.wood->to_mill),
-                                               item.wood->to_mill == 0 ? "nothing" : "these", plan.batch.batch.stick.v), {.points = 8});
+  const std::string proof = p.verdict == Verdict::found ? "No plan uses fewer." : fmt::format("Any plan needs at least {}.", p.bound);
+  const std::string milling = item.wood->to_mill == 0 ? "All are milled already." : fmt::format("{} of them are rough: mill these to {:.2f} mm square.", item.wood->to_mill, plan.batch.batch.stick.v);
+  canvas.text({row.x, row.y + 6.6}, proof + " " + milling, {.points = 8});
 }
 
 }  // namespace

@@ -33,7 +33,7 @@ void draw_days(Canvas& canvas, const Axis& axis, double y, double h, const WeekP
     canvas.line({axis(day), y}, {axis(day), y + h}, {.width = 0.08, .gray = 0.7});
     const auto date = week.date_of(day);
     if (axis(day) < free_from) continue;
-    canvas.text({axis(day) + 0.3, y - 3.4}, fmt::format("{} {}", static_cast<unsigned>(date.day()), show_date(date).substr(0, 2)), {.points = 5.5});
+    canvas.text({axis(day) + 0.3, y - 3.4}, fmt::format("{} {}", show_date(date).substr(0, 2), static_cast<unsigned>(date.day())), {.points = 5.5});
     free_from = axis(day) + 9;
   }
 }

@@ -280,6 +280,10 @@ std::optional<Program> plan_cuts(const Block& block, const PlanLimits& limits) {
   return best;
 }
 
+Pencil start_point(const Program& program, std::size_t cut) {
+  return pencil_at(program.cuts[cut], (program.start.lean + 2) % 4);  // a near miter is longest opposite to its lean
+}
+
 std::vector<Vec> corners_in_work_frame(const Block& block, const Program& program) {
   std::vector<Vec> out;
   for (Vec p : block.body.corners) out.push_back(to_frame(program.to_stick * p));

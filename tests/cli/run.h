@@ -1,14 +1,11 @@
 // run.h - runs the built program as a user would, and keeps what it printed.
 #pragma once
 #include <sys/wait.h>
-#include <unistd.h>
 
 #include <array>
 #include <cstdio>
-#include <filesystem>
-#include <fstream>
-#include <sstream>
-#include <string>
+
+#include "support/scratch.h"
 
 namespace stickwright {
 
@@ -16,13 +13,6 @@ struct Ran {
   int exit_code = -1;
   std::string out, err;
 };
-
-inline std::string slurp(const std::filesystem::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  std::stringstream text;
-  text << in.rdbuf();
-  return text.str();
-}
 
 inline Ran run_program_with(const std::string& arguments) {
   const auto err = std::filesystem::temp_directory_path() / ("stickwright_err_" + std::to_string(getpid()));
@@ -36,20 +26,5 @@ inline Ran run_program_with(const std::string& arguments) {
   std::filesystem::remove(err);
   return r;
 }
-
-// A folder of its own for a test, removed at the end.
-struct Scratch {
-  std::filesystem::path path;
-  explicit Scratch(const std::string& name)
-      : path(std::filesystem::temp_directory_path() / ("stickwright_" + name + "_" + std::to_string(getpid()))) {
-    std::filesystem::remove_all(path);
-    std::filesystem::create_directories(path);
-  }
-  ~Scratch() { std::filesystem::remove_all(path); }
-  std::string write(const std::string& file, const std::string& text) const {
-    std::ofstream(path / file, std::ios::binary) << text;
-    return (path / file).string();
-  }
-};
 
 }  // namespace stickwright
