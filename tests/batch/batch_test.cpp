@@ -33,9 +33,10 @@ TEST(Blocks, SparesAreAShareRoundedUp) {
 
 // The project's notes: a block uses up its length between the severing planes plus kerf * sqrt 2. Squat octahedron: 2u =
 // sqrt 2 * 16 mm = 22.627; kerf 2.61 mm * sqrt 2 = 3.691.
+// Pyramid and prism lie between two miters that cross the axis one unit apart.
 TEST(Sticks, LengthPerBlockIsWorkedFromTheKerf) {
   for (const auto& s : example().batch.set_ups)
-    if (example().batch.split.shapes[s.shape].shape == "squat octahedron") EXPECT_NEAR(s.stick_per_block.v, 22.627417 + 3.691097, 1e-5);
+    EXPECT_NEAR(s.stick_per_block.v, (example().batch.split.shapes[s.shape].shape == "squat octahedron" ? 22.627417 : 11.313708) + 3.691097, 1e-5);
 }
 
 TEST(Sticks, TheHeadHoldsOneFullMiterAndTheTailIsMeasuredAlongItsShortSide) {

@@ -20,10 +20,16 @@ inline std::string slurp(const std::filesystem::path& path) {
 struct Scratch {
   std::filesystem::path path;
   explicit Scratch(const std::string& name)
-      : path(std::filesystem::temp_directory_path() / ("stickwright_" + name + "_" + std::to_string(getpid()))) {
+      : path(std::filesystem::temp_directory_path() /
+             ("stickwright_" + name + "_" + std::to_string(getpid()) + "_" + std::to_string(++made()))) {
     std::filesystem::remove_all(path);
     std::filesystem::create_directories(path);
   }
+  static int& made() {
+    static int count = 0;
+    return count;
+  }
+  Scratch(const Scratch&) = delete;
   ~Scratch() { std::filesystem::remove_all(path); }
   std::string write(const std::string& file, const std::string& text) const {
     std::ofstream(path / file, std::ios::binary) << text;
