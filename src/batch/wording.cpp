@@ -58,10 +58,11 @@ std::string test_in_words(const Program& program, const TestBlock& t) {
                      extra.stop + 1, t.extra.size() > 1 ? fmt::format(", then pencil line {}", to_string(t.extra[1].pencil)) : "");
 }
 
-std::string correction_in_words(const TestPlan& test) {
+std::string correction_in_words(const StopPlan& stop, const TestPlan& test) {
   const double factor = 1 / test.test.per_stop;
-  return fmt::format("within {:.3f} mm leave it; d more: a leaf of {:.3f} d between stop and back stop; d less: the stop is "
-                     "{:.3f} d too near, remake it", test.leave_it.v, factor, factor);
+  const std::string less = stop.square_stop ? fmt::format("a stack thinner by {:.3f} d", factor)
+                                            : fmt::format("no leaf helps, remake the stop with a stack thicker by {:.3f} d", factor);
+  return fmt::format("Within {:.3f} mm: leave it. Over by d: a leaf of {:.3f} d between stop and back stop. Under by d: {}.", test.leave_it.v, factor, less);
 }
 
 }  // namespace stickwright

@@ -18,7 +18,7 @@ std::string stack_in_words(const Batch& batch, const StopPlan& stop);
 // What to make and to measure: "measure the block itself across the faces of cuts 0 and 3"
 std::string test_in_words(const Program& program, const TestBlock& test);
 
-// What to do about a reading: "over it by d: a leaf of 1.414 d behind the stop; within 0.01 mm: leave it"
-std::string correction_in_words(const TestPlan& test);
+// What to do about a reading: "Within 0.01 mm: leave it. Over by d: a leaf of 1.414 d between stop and back stop. ..."
+std::string correction_in_words(const StopPlan& stop, const TestPlan& test);
 
 }  // namespace stickwright

@@ -8,9 +8,10 @@
 namespace stickwright {
 namespace {
 
-std::string test_lines(const SetUp& s, const TestPlan& t, const Batch& batch) {
+std::string test_lines(const SetUp& s, std::size_t k, const Batch& batch) {
+  const TestPlan& t = s.tests[k];
   std::string out = "  test " + test_in_words(s.program, t.test) + "\n";
-  out += fmt::format("       should measure {} +- {:.3f} mm across flats; {}\n", show_mm_inch(t.expected, 3), batch.tolerance.v, correction_in_words(t));
+  out += fmt::format("       should measure {} +- {:.3f} mm across flats.\n       {}\n", show_mm_inch(t.expected, 3), batch.tolerance.v, correction_in_words(s.stops[k], t));
   return out;
 }
 
@@ -25,7 +26,7 @@ std::string set_up_report(const BatchPlan& plan, const SetUp& s) {
   out += "  " + start_in_words(s.program) + "\n";
   for (std::size_t k = 0; k < s.program.cuts.size(); ++k)
     out += fmt::format("  cut {}: {}\n", k + 1, cut_in_words(s.program, k));
-  for (const TestPlan& t : s.tests) out += test_lines(s, t, plan.batch);
+  for (std::size_t k = 0; k < s.tests.size(); ++k) out += test_lines(s, k, plan.batch);
   return out;
 }
 

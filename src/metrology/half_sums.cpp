@@ -58,7 +58,7 @@ class Halves {
   }
 
   void choose_before(HalfSum part, std::size_t chosen, std::size_t from) {
-    if (chosen == std::size_t(blocks_before(k_))) {
+    if (chosen == std::size_t(blocks_before(k_)) || chosen == part.block.size()) {  // a half holds no more than that
       if (can_end_inside(part.sum, chosen)) before_.push_back(part);
       return;
     }

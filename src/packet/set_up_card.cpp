@@ -53,7 +53,7 @@ double draw_test_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   y += canvas.text({at.x + 2, y}, fmt::format("{:.3f} ± {:.3f} mm", t.expected.v, plan.batch.batch.tolerance.v), {.points = 15, .bold = true});
   y += canvas.text({at.x + 2, y}, fmt::format("{:.4f} in across flats; one reading is uncertain by {:.3f} mm (standard)", t.expected.inches(), t.u_reading.v), small) + 0.8;
   y += canvas.text({at.x + 2, y}, test_in_words(s.program, t.test) + ".", small) + 0.8;
-  y += canvas.text({at.x + 2, y}, correction_in_words(t) + fmt::format(". True the miter first: 0.1° of it reads like {:+.3f} mm.", t.test.per_miter_mm_per_rad * 0.1 * 3.14159265358979 / 180), small) + 1.5;
+  y += canvas.text({at.x + 2, y}, correction_in_words(s.stops[k], t) + fmt::format(" True the miter first: 0.1° of it reads like {:+.3f} mm.", t.test.per_miter_mm_per_rad * 0.1 * 3.14159265358979 / 180), small) + 1.5;
   canvas.box({at.x, at.y, width, y - at.y}, {}, {.width = 0.35});
   return y - at.y + 2;
 }

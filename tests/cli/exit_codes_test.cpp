@@ -1,6 +1,8 @@
 // How a run ends, and what is left behind when it ends badly.
 #include <gtest/gtest.h>
 
+#include <ostream>
+
 #include "cli/run.h"
 
 namespace stickwright {
@@ -52,6 +54,9 @@ struct BatchMistake {
   const char* code;
   int exit_code;
 };
+void PrintTo(const BatchMistake& m, std::ostream* out) {
+  *out << m.name;
+}
 
 class BadBatch : public testing::TestWithParam<BatchMistake> {};
 

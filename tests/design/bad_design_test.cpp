@@ -1,6 +1,8 @@
 // Mistakes in design files: each gets one clear error at its place.
 #include <gtest/gtest.h>
 
+#include <ostream>
+
 #include "design/design_file.h"
 
 namespace stickwright {
@@ -13,6 +15,9 @@ struct Mistake {
   const char* where;  // "line:column"
   const char* says;   // part of the message
 };
+void PrintTo(const Mistake& m, std::ostream* out) {
+  *out << m.name;
+}
 
 const std::string kHead = "format = 1\nname = \"d\"\nfamily = \"mitered\"\n";  // three lines
 
