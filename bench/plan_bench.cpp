@@ -1,8 +1,8 @@
 // How long a plan takes, as a ratio to a yardstick measured in the same run.
 //   build: cmake --preset bench && cmake --build build/bench
 //   use:   build/bench/bench/plan_bench [batch.toml]
-// Yardstick: 100 million steps of a 64-bit xorshift generator on one core, the same on every machine. Minimum and median of
-// eleven runs each.
+// Yardstick: 100 million steps of a 64-bit xorshift generator on one core, the same on every machine. Minimum and
+// median of eleven runs each.
 #include <fmt/core.h>
 #include <sys/resource.h>
 
@@ -65,7 +65,8 @@ int main(int argc, char** argv) {
   print_line("packet, one paper", timed([&] { (void)write_packet(plan.value(), Paper::a4, pdf); }), base);
   print_line("all designs: assemblies, way apart", timed([&] {
                for (const PuzzlePlan& p : plan.value().batch.puzzles) (void)plan_design(p.design.design);
-             }), base);
+             }),
+             base);
   rusage usage{};
   getrusage(RUSAGE_SELF, &usage);
   fmt::print("memory, at most {:.1f} MB\n", static_cast<double>(usage.ru_maxrss) / 1024);

@@ -26,9 +26,9 @@ using Assembly = std::vector<PlacedPiece>;
 
 struct Assemblies {
   Verdict verdict = Verdict::stopped;
-  std::int64_t count = 0;        // up to the rotations of the goal; a lower bound when stopped
-  std::vector<Assembly> kept;    // the first of them, one for each class of rotations
-  std::int64_t nodes = 0;        // search nodes opened
+  std::int64_t count = 0;      // up to the rotations of the goal; a lower bound when stopped
+  std::vector<Assembly> kept;  // the first of them, one for each class of rotations
+  std::int64_t nodes = 0;      // search nodes opened
 };
 
 struct AssemblyLimits {

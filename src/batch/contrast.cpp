@@ -38,7 +38,8 @@ bool improve_once(PuzzlePlan& puzzle, const Contacts& contacts, int& like) {
   auto& standing = puzzle.design.standing;
   for (std::size_t i = 0; i < standing.size(); ++i)
     for (std::size_t j = 0; j < i; ++j) {
-      if (standing[i].made != standing[j].made || wood_of(puzzle, standing[i]) == wood_of(puzzle, standing[j])) continue;
+      if (standing[i].made != standing[j].made || wood_of(puzzle, standing[i]) == wood_of(puzzle, standing[j]))
+        continue;
       std::swap(standing[i].copy, standing[j].copy);
       const int now = like_contacts(puzzle, contacts);
       if (now < like) {

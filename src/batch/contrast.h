@@ -7,7 +7,8 @@ namespace stickwright {
 // Faces of cells at which two pieces touch that show the same wood, for the copies as they stand.
 int like_wood_contacts(const PuzzlePlan& puzzle);
 
-// Exchanges copies of one piece among their places until no single exchange lowers like_wood_contacts, and renames them.
+// Exchanges copies of one piece among their places until no single exchange lowers like_wood_contacts, and renames
+// them.
 //   returns  the contacts left
 //   not for  promising the least of all: from every start only single exchanges are tried
 int contrast_woods(PuzzlePlan& puzzle);

@@ -59,10 +59,13 @@ std::string why_not(const DesignPlan& p) {
     return fmt::format("\"{}\": the search for an assembly was stopped after {} nodes; none was found so far.",
                        p.design.name, p.assemblies.nodes);
   if (p.take_apart.verdict == Verdict::stopped)
-    return fmt::format("\"{}\" goes together, but the search for a way apart was stopped before it was complete.", p.design.name);
+    return fmt::format("\"{}\" goes together, but the search for a way apart was stopped before it was complete.",
+                       p.design.name);
   if (!p.comes_apart())
-    return fmt::format("\"{}\" goes together on paper only: no group of pieces can be slid out, in any of {} directions, "
-                       "with stops at whole lattice units.", p.design.name, slide_directions().size());
+    return fmt::format(
+        "\"{}\" goes together on paper only: no group of pieces can be slid out, in any of {} directions, "
+        "with stops at whole lattice units.",
+        p.design.name, slide_directions().size());
   return "";
 }
 

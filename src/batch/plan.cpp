@@ -40,19 +40,23 @@ std::optional<Problem> check_piece_woods(const Batch& batch, const PuzzleOrder& 
     for (const Piece& p : d.pieces) {
       if (woods_of(order, p.name) != &w || w.woods.size() == 1) continue;
       if (static_cast<int>(w.woods.size()) != p.total_copies())
-        return problem_at(*batch.source, w.piece_at, "wrong_count",
-                          fmt::format("{} woods for {} copies of \"{}\" in one puzzle. Give one wood, or one for each copy.",
-                                      w.woods.size(), p.total_copies(), p.name));
+        return problem_at(
+            *batch.source, w.piece_at, "wrong_count",
+            fmt::format("{} woods for {} copies of \"{}\" in one puzzle. Give one wood, or one for each copy.",
+                        w.woods.size(), p.total_copies(), p.name));
     }
   }
   for (const Piece& p : d.pieces)
     if (!woods_of(order, p.name))
-      return problem_at(*batch.source, order.woods_at, "missing_key",
-                        fmt::format("no wood is given for piece \"{}\". Add \"{}\" or \"*\" (every other piece) to woods.", p.name, p.name));
+      return problem_at(
+          *batch.source, order.woods_at, "missing_key",
+          fmt::format("no wood is given for piece \"{}\". Add \"{}\" or \"*\" (every other piece) to woods.", p.name,
+                      p.name));
   return {};
 }
 
-std::optional<Problem> check_block_woods(const Batch& batch, const PuzzleOrder& order, const PuzzlePlan& puzzle, const Split& split) {
+std::optional<Problem> check_block_woods(const Batch& batch, const PuzzleOrder& order, const PuzzlePlan& puzzle,
+                                         const Split& split) {
   for (const BlockWood& w : order.block_woods) {
     if (auto problem = unknown_piece(batch, puzzle.design.design, w.piece, w.piece_at)) return problem;
     std::set<std::string> shapes;
@@ -100,7 +104,8 @@ std::optional<Problem> load_puzzles(BatchPlan& plan) {
     PuzzlePlan puzzle{plan_design(design.take()), order.copies, 0, {}, 0};
     if (!puzzle.design.works())
       return problem_at(*plan.batch.source, order.design_at,
-                        puzzle.design.take_apart.verdict == Verdict::stopped ? "stopped" : "does_not_work", why_not(puzzle.design));
+                        puzzle.design.take_apart.verdict == Verdict::stopped ? "stopped" : "does_not_work",
+                        why_not(puzzle.design));
     plan.puzzles.push_back(std::move(puzzle));
   }
   return {};
@@ -159,7 +164,8 @@ Result<BatchPlan> plan_set_ups(const std::string& batch_file) {
   }
   plan.split = split_with_grain(made);
   for (std::size_t i = 0; i < plan.puzzles.size(); ++i) {
-    if (auto problem = check_block_woods(plan.batch, plan.batch.puzzles[i], plan.puzzles[i], plan.split)) return *problem;
+    if (auto problem = check_block_woods(plan.batch, plan.batch.puzzles[i], plan.puzzles[i], plan.split))
+      return *problem;
     give_woods(plan.batch.puzzles[i], plan.puzzles[i], plan.split);
     plan.puzzles[i].like_wood_contacts = contrast_woods(plan.puzzles[i]);
   }

@@ -49,7 +49,8 @@ StopPlan stop_plan(const Stop& stop, const std::optional<Mm>& square, Nm target,
   StopPlan p{stop, stop_distance(stop, batch.stick), square, target, std::move(stack), {}, {}, {}};
   for (std::size_t i : p.stack.blocks) p.sizes.push_back(set.blocks[i].size);
   // Behind a square stop a thicker stack pushes the stop towards the blade, so the distance shrinks.
-  p.error = (square ? -1.0 : 1.0) * (to_mm(p.stack.total) - (square ? batch.shop.sled.back_to_blade - *square - p.distance : p.distance));
+  p.error = (square ? -1.0 : 1.0) *
+            (to_mm(p.stack.total) - (square ? batch.shop.sled.back_to_blade - *square - p.distance : p.distance));
   p.u = Mm{p.stack.u_nm * 1e-6};
   return p;
 }
@@ -64,18 +65,23 @@ std::pair<std::size_t, std::int64_t> cost(const std::vector<Stack>& stacks) {
 Result<std::vector<StopPlan>> plan_stops(const Batch& batch, const GaugeSet& set, const Program& program) {
   std::optional<std::vector<StopPlan>> best;
   std::pair<std::size_t, std::int64_t> best_cost;
-  Problem problem{"no_square_stop", "", "this set-up needs a square-ended stop shorter than the way from the back stop to the blade. Add one to sled.square_stops.", ""};
+  Problem problem{"no_square_stop", "",
+                  "this set-up needs a square-ended stop shorter than the way from the back stop to the blade. Add one "
+                  "to sled.square_stops.",
+                  ""};
   const Nm within = stack_allowance(batch.shop, set);
   for (const SquareStops& squares : choices_of_square_stops(program, batch.shop.sled)) {
     std::vector<Nm> targets;
-    for (std::size_t k = 0; k < squares.size(); ++k) targets.push_back(stack_target(program.stops[k], squares[k], batch));
+    for (std::size_t k = 0; k < squares.size(); ++k)
+      targets.push_back(stack_target(program.stops[k], squares[k], batch));
     if (std::any_of(targets.begin(), targets.end(), [](Nm t) { return t.v <= 0; })) continue;
     const auto stacks = build_stacks(targets, within, set);
     if (!stacks) {
       if (!best) problem = stacks.problem();
       continue;
     }
-    if (!check_stacks(stacks.value(), targets, within, set)) throw std::logic_error("the independent checker refuses a stack");
+    if (!check_stacks(stacks.value(), targets, within, set))
+      throw std::logic_error("the independent checker refuses a stack");
     if (best && cost(stacks.value()) >= best_cost) continue;
     best_cost = cost(stacks.value());
     best.emplace();
@@ -152,7 +158,9 @@ Result<SetUp> plan_set_up(const Batch& batch, const GaugeSet& set, const Block& 
     return Problem{"no_program", block.full_name(),
                    fmt::format("a {} cannot be cut from sticks of {}: every way brings the blade nearer to a stop than "
                                "the {:.2f} mm that the shop file allows (sled.closest_stop). Choose a larger stick.",
-                               block.full_name(), show_mm_inch(batch.stick, 2), batch.shop.sled.closest_stop.v), ""};
+                               block.full_name(), show_mm_inch(batch.stick, 2), batch.shop.sled.closest_stop.v),
+                   ""};
+  if (!check_program(block, *program, batch.stick)) throw std::logic_error("the forward model refuses a cut program");
   s.program = *std::move(program);
   auto stops = plan_stops(batch, set, s.program);
   if (!stops) {
@@ -163,7 +171,10 @@ Result<SetUp> plan_set_up(const Batch& batch, const GaugeSet& set, const Block& 
   s.stops = stops.take();
   for (std::size_t k = 0; k < s.stops.size(); ++k) {
     auto test = test_block(s.program, static_cast<int>(k), batch.stick);
-    if (!test) return Problem{"no_test", block.full_name(), "no test block with two parallel faces tells this stop. Measure the block itself with a square.", ""};
+    if (!test)
+      return Problem{"no_test", block.full_name(),
+                     "no test block with two parallel faces tells this stop. Measure the block itself with a square.",
+                     ""};
     s.tests.push_back(test_plan(batch, s.program, s.stops[k], *std::move(test)));
   }
   s.stick_per_block = static_cast<double>(s.program.length) * Mm{unit_mm(batch.stick)} + kerf_along_axis(batch);

@@ -17,33 +17,33 @@ namespace stickwright {
 // A stop as it is set with gauge blocks.
 struct StopPlan {
   Stop stop;
-  Mm distance;                       // wanted, contact to blade plane along the axis
-  std::optional<Mm> square_stop;     // length of the square-ended stop that is used; nothing: a mitered one is made
+  Mm distance;                    // wanted, contact to blade plane along the axis
+  std::optional<Mm> square_stop;  // length of the square-ended stop that is used; nothing: a mitered one is made
   Nm stack_target;
   Stack stack;
-  std::vector<Nm> sizes;             // of the stack's blocks
-  Mm error;                          // distance that the stack gives minus distance wanted
-  Mm u;                              // standard uncertainty of the stack
+  std::vector<Nm> sizes;  // of the stack's blocks
+  Mm error;               // distance that the stack gives minus distance wanted
+  Mm u;                   // standard uncertainty of the stack
 };
 
 // What to measure to prove the stop.
 struct TestPlan {
   TestBlock test;
-  Mm length;      // stick that a stand-in uses up, kerf included; 0 when the block itself is measured
-  Mm expected;    // target plus what the stack's error adds: across_flats + per_stop * error
-  Mm u_reading;   // standard uncertainty of one reading: caliper resolution (rectangular) and repeat
-  Mm leave_it;    // a deviation up to here is not told from none: twice u_reading
+  Mm length;     // stick that a stand-in uses up, kerf included; 0 when the block itself is measured
+  Mm expected;   // target plus what the stack's error adds: across_flats + per_stop * error
+  Mm u_reading;  // standard uncertainty of one reading: caliper resolution (rectangular) and repeat
+  Mm leave_it;   // a deviation up to here is not told from none: twice u_reading
 };
 
 struct SetUp {
-  int shape = 0;          // index into Split::shapes
+  int shape = 0;  // index into Split::shapes
   Program program;
-  std::vector<StopPlan> stops;   // as program.stops
-  std::vector<TestPlan> tests;   // one a stop
-  Mm stick_per_block;     // length used up, kerf included
+  std::vector<StopPlan> stops;                // as program.stops
+  std::vector<TestPlan> tests;                // one a stop
+  Mm stick_per_block;                         // length used up, kerf included
   std::map<std::string, int> needed, spares;  // blocks by wood
-  std::vector<int> same_stop_as;  // other set-ups (indices) that use the first stop, too
-  int blocks() const;     // spares included
+  std::vector<int> same_stop_as;              // other set-ups (indices) that use the first stop, too
+  int blocks() const;                         // spares included
   int cuts() const { return static_cast<int>(program.cuts.size()) * blocks(); }
 };
 

@@ -4,8 +4,8 @@
 
 namespace stickwright {
 
-// Splits the pieces and runs the grain of every block along the stick's axis of its cut program. All answers have passed
-// the independent checker.
+// Splits the pieces and runs the grain of every block along the stick's axis of its cut program. All answers have
+// passed the independent checker.
 Split split_with_grain(const std::vector<MadePiece>& made);
 
 }  // namespace stickwright

@@ -35,7 +35,9 @@ Place place_of_wood(const Batch& batch, const std::string& wood) {
 }
 
 const std::string& commonest_wood(const SetUp& s) {
-  return std::max_element(s.needed.begin(), s.needed.end(), [](const auto& a, const auto& b) { return a.second < b.second; })->first;
+  return std::max_element(s.needed.begin(), s.needed.end(),
+                          [](const auto& a, const auto& b) { return a.second < b.second; })
+      ->first;
 }
 
 bool stop_stands_already(const SetUp& s, std::size_t index) {
@@ -82,15 +84,22 @@ int sticks_to_mill(const BatchPlan& plan, const WoodPlan& wood) {
   return rough;
 }
 
-Result<WoodPlan> plan_wood(const BatchPlan& plan, const CuttingRules& rules, const std::string& wood, std::vector<WantedPart> wanted) {
+Result<WoodPlan> plan_wood(const BatchPlan& plan, const CuttingRules& rules, const std::string& wood,
+                           std::vector<WantedPart> wanted) {
   const auto stock = stock_of(plan.batch, wood);
   if (stock.empty())
-    return placed(plan, wood, {"no_sticks", "", fmt::format("the rack holds no stick of this wood, rough or milled to {:.2f} mm. Add a [[rack]] entry to the shop file.", plan.batch.stick.v), ""});
+    return placed(plan, wood,
+                  {"no_sticks", "",
+                   fmt::format("the rack holds no stick of this wood, rough or milled to {:.2f} mm. Add a [[rack]] "
+                               "entry to the shop file.",
+                               plan.batch.stick.v),
+                   ""});
   std::vector<Part> parts;
   for (const WantedPart& w : wanted) parts.push_back(w.part);
   auto cut = plan_sticks(parts, stock, rules);
   if (!cut) return placed(plan, wood, cut.problem());
-  if (!check_cut_plan(cut.value(), parts, stock, rules)) throw std::logic_error("the independent checker refuses a cut plan");
+  if (!check_cut_plan(cut.value(), parts, stock, rules))
+    throw std::logic_error("the independent checker refuses a cut plan");
   WoodPlan w{wood, std::move(wanted), cut.take(), 0};
   w.to_mill = sticks_to_mill(plan, w);
   return w;

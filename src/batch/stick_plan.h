@@ -18,8 +18,8 @@ struct WantedPart {
 struct WoodPlan {
   std::string wood;
   std::vector<WantedPart> parts;
-  CutPlan plan;           // its parts are indices into the above
-  int to_mill = 0;        // of the sticks used, those that are still rough
+  CutPlan plan;     // its parts are indices into the above
+  int to_mill = 0;  // of the sticks used, those that are still rough
 };
 
 struct StickPlan {
@@ -30,8 +30,8 @@ struct StickPlan {
   bool proven() const;
 };
 
-// What is lost at the head of a stick, and the end that stays: the first cut must be a full miter, and the tail is measured
-// along its shorter side.
+// What is lost at the head of a stick, and the end that stays: the first cut must be a full miter, and the tail is
+// measured along its shorter side.
 CuttingRules cutting_rules(const Batch& batch);
 
 //   errors   no_sticks (the rack has none of this wood and size), stick_too_short, not_enough_sticks, each at its place

@@ -50,7 +50,8 @@ std::vector<int> joints_by_stage(const GlueUp& g) {
 
 class TaskList {
  public:
-  TaskList(const BatchPlan& plan, const StickPlan& sticks, Clock longest) : plan_(plan), sticks_(sticks), t_(plan.batch.shop.times), longest_(longest) {
+  TaskList(const BatchPlan& plan, const StickPlan& sticks, Clock longest)
+      : plan_(plan), sticks_(sticks), t_(plan.batch.shop.times), longest_(longest) {
     prepare();
     for (std::size_t k = 0; k < plan_.set_ups.size(); ++k) saw(k);
     for (const PuzzlePlan& p : plan_.puzzles) make(p);
@@ -79,14 +80,16 @@ class TaskList {
   void prepare() {
     trued_ = add(task("True the saw", Work::preparing, t_.true_saw.v), {});
     for (const WoodPlan& w : sticks_.woods)
-      milled_[w.wood] = add(task(fmt::format("Mill {} sticks of {}", w.to_mill, w.wood), Work::milling, w.to_mill * t_.mill.v), {});
+      milled_[w.wood] =
+          add(task(fmt::format("Mill {} sticks of {}", w.to_mill, w.wood), Work::milling, w.to_mill * t_.mill.v), {});
   }
 
   // Setting the stop, cutting, measuring: one shape after the other.
   void saw(std::size_t k) {
     const SetUp& s = plan_.set_ups[k];
     const std::string name = plan_.split.shapes[s.shape].full_name();
-    const bool stands = std::any_of(s.same_stop_as.begin(), s.same_stop_as.end(), [&](int other) { return other < static_cast<int>(k); });
+    const bool stands = std::any_of(s.same_stop_as.begin(), s.same_stop_as.end(),
+                                    [&](int other) { return other < static_cast<int>(k); });
     const auto stops = static_cast<Clock>(s.stops.size()) - (stands ? 1 : 0);
     std::vector<After> after;
     follow(after, trued_);
@@ -97,11 +100,15 @@ class TaskList {
     std::vector<After> before_cut;
     follow(before_cut, set_up);
     for (const auto& [wood, count] : s.needed) follow(before_cut, milled_[wood]);
-    last_cut_ = add(task(fmt::format("Cut {} x {}", s.blocks(), name), Work::cutting, s.cuts() * (t_.cut.v + t_.turn.v)), before_cut);
+    last_cut_ =
+        add(task(fmt::format("Cut {} x {}", s.blocks(), name), Work::cutting, s.cuts() * (t_.cut.v + t_.turn.v)),
+            before_cut);
     std::vector<After> before_measuring;
     follow(before_measuring, last_cut_);
     const Clock readings = (s.blocks() + t_.measured_every - 1) / t_.measured_every;
-    measured_.push_back(add(task(fmt::format("Measure {} of the {}", readings, name), Work::measuring, readings * t_.measure.v), before_measuring));
+    measured_.push_back(
+        add(task(fmt::format("Measure {} of the {}", readings, name), Work::measuring, readings * t_.measure.v),
+            before_measuring));
     if (measured_.back() < 0) measured_.back() = last_cut_;
   }
 
@@ -149,7 +156,8 @@ class TaskList {
     int glued = -1;
     for (std::size_t k = 0; k < stages.size(); ++k) {
       const std::string stage = stages.size() > 1 ? fmt::format(", stage {}", k + 1) : "";
-      Task t = task(fmt::format("Glue {} {}-{}{}", name, first, last, stage), Work::gluing, (last - first + 1) * stages[k] * t_.glue.v);
+      Task t = task(fmt::format("Glue {} {}-{}{}", name, first, last, stage), Work::gluing,
+                    (last - first + 1) * stages[k] * t_.glue.v);
       t.may_split = false;
       t.clamps = last - first + 1;
       t.clamped = t_.clamp.v;
@@ -166,7 +174,8 @@ class TaskList {
     follow(after, glued, t_.cure.v);
     if (glued < 0)
       for (const PlacedBlock& b : g.blocks) follow(after, measured_[static_cast<std::size_t>(b.shape)]);
-    const int eased = add(task(fmt::format("Ease {} {}-{}", name, first, last), Work::easing, (last - first + 1) * t_.ease.v), after);
+    const int eased =
+        add(task(fmt::format("Ease {} {}-{}", name, first, last), Work::easing, (last - first + 1) * t_.ease.v), after);
     return eased < 0 ? glued : eased;
   }
 
@@ -199,7 +208,8 @@ Result<WeekPlan> plan_week(const BatchPlan& plan, const StickPlan& sticks) {
   auto laid = lay_out(week.tasks, week.windows, plan.batch.shop.times.clamps);
   if (!laid) {
     const Problem& p = laid.problem();
-    return Problem{p.code, plan.batch.shop.source->file, (p.where.empty() ? "" : p.where + ": ") + p.say + " ([[hours]] of the shop file.)", ""};
+    return Problem{p.code, plan.batch.shop.source->file,
+                   (p.where.empty() ? "" : p.where + ": ") + p.say + " ([[hours]] of the shop file.)", ""};
   }
   week.schedule = laid.take();
   if (!check_schedule(week.schedule, week.tasks, week.windows, plan.batch.shop.times.clamps))

@@ -11,11 +11,11 @@
 namespace stickwright {
 
 struct WeekPlan {
-  std::vector<Window> windows;   // hours for the work itself: opening and clearing up are taken off; those used
+  std::vector<Window> windows;  // hours for the work itself: opening and clearing up are taken off; those used
   std::vector<Task> tasks;
   Schedule schedule;
   std::chrono::year_month_day first_day;  // day 0 of all clocks
-  int days_late = 0;             // after the due date; 0 when in time
+  int days_late = 0;                      // after the due date; 0 when in time
 
   std::chrono::year_month_day date_of(Clock t) const;
 };
@@ -23,7 +23,7 @@ struct WeekPlan {
 //   errors   those of lay_out, placed at the hours of the shop file where they can be mended
 Result<WeekPlan> plan_week(const BatchPlan& plan, const StickPlan& sticks);
 
-std::string show_date(std::chrono::year_month_day date);   // "Tue 28 Jan 2031"
-std::string show_clock(Clock t);                           // "18:40"
+std::string show_date(std::chrono::year_month_day date);  // "Tue 28 Jan 2031"
+std::string show_clock(Clock t);                          // "18:40"
 
 }  // namespace stickwright

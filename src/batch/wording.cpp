@@ -32,37 +32,46 @@ std::string cut_in_words(const Program& program, std::size_t cut) {
 
 std::string start_in_words(const Program& program) {
   const Pencil point = start_point(program, 0);
-  const std::string where = point == Pencil::near ? "near you" : point == Pencil::away ? "away from you" : to_string(point);
-  return fmt::format("For each block, lay the stick with the point of its end {}, and draw the pencil line along the corner that points {}.", where,
-                     to_string(program.cuts[0].pencil));
+  const std::string where = point == Pencil::near   ? "near you"
+                            : point == Pencil::away ? "away from you"
+                                                    : to_string(point);
+  return fmt::format(
+      "For each block, lay the stick with the point of its end {}, and draw the pencil line along the corner that "
+      "points {}.",
+      where, to_string(program.cuts[0].pencil));
 }
 
 std::string stack_in_words(const Batch& batch, const StopPlan& stop) {
   std::vector<std::string> sizes;
   for (Nm n : stop.sizes) sizes.push_back(fmt::format("{:g}", to_mm(n).v));
-  const std::string where = stop.square_stop
-                                ? fmt::format("behind the square stop of {:.2f} mm (back stop to blade plane {:.2f} mm)",
-                                              stop.square_stop->v, batch.shop.sled.back_to_blade.v)
-                                : std::string("between the stop blank and the back stop while the blank is mitered");
+  const std::string where =
+      stop.square_stop ? fmt::format("behind the square stop of {:.2f} mm (back stop to blade plane {:.2f} mm)",
+                                     stop.square_stop->v, batch.shop.sled.back_to_blade.v)
+                       : std::string("between the stop blank and the back stop while the blank is mitered");
   return fmt::format("{} = {:.4f} mm {}; the stop then stands {:+.4f} mm off, u = {:.4f} mm", fmt::join(sizes, " + "),
                      to_mm(stop.stack.total).v, where, stop.error.v, stop.u.v);
 }
 
 std::string test_in_words(const Program& program, const TestBlock& t) {
   if (t.extra.empty())
-    return fmt::format("measure the block itself, from {} to {}", face_in_words(program, t.face_a), face_in_words(program, t.face_b));
+    return fmt::format("measure the block itself, from {} to {}", face_in_words(program, t.face_a),
+                       face_in_words(program, t.face_b));
   const Cut& extra = t.extra.front();
   const std::string start = t.after_cut == 0 ? std::string("cut a piece of stick for the test")
                                              : fmt::format("take a block after cut {}", t.after_cut);
-  return fmt::format("{}: pencil line {} at stop {}{}; measure across its two parallel miters", start, to_string(extra.pencil),
-                     extra.stop + 1, t.extra.size() > 1 ? fmt::format(", then pencil line {}", to_string(t.extra[1].pencil)) : "");
+  return fmt::format("{}: pencil line {} at stop {}{}; measure across its two parallel miters", start,
+                     to_string(extra.pencil), extra.stop + 1,
+                     t.extra.size() > 1 ? fmt::format(", then pencil line {}", to_string(t.extra[1].pencil)) : "");
 }
 
 std::string correction_in_words(const StopPlan& stop, const TestPlan& test) {
   const double factor = 1 / test.test.per_stop;
-  const std::string less = stop.square_stop ? fmt::format("a stack thinner by {:.3f} d", factor)
-                                            : fmt::format("no leaf helps, remake the stop with a stack thicker by {:.3f} d", factor);
-  return fmt::format("Within {:.3f} mm: leave it. Over by d: a leaf of {:.3f} d between stop and back stop. Under by d: {}.", test.leave_it.v, factor, less);
+  const std::string less = stop.square_stop
+                               ? fmt::format("a stack thinner by {:.3f} d", factor)
+                               : fmt::format("no leaf helps, remake the stop with a stack thicker by {:.3f} d", factor);
+  return fmt::format(
+      "Within {:.3f} mm: leave it. Over by d: a leaf of {:.3f} d between stop and back stop. Under by d: {}.",
+      test.leave_it.v, factor, less);
 }
 
 }  // namespace stickwright

@@ -16,7 +16,7 @@ const char* to_string(Hand hand);  // "", "left", "right"
 
 // One block shape in its canonical pose.
 struct Block {
-  std::string shape;            // trade name, or "7-cell block" ("7-cell block, form 2" when there are several)
+  std::string shape;  // trade name, or "7-cell block" ("7-cell block, form 2" when there are several)
   Hand hand = Hand::none;
   Cells cells;                  // canonical pose
   Polytope body;                // the same, as a convex polyhedron in lattice units
@@ -25,7 +25,8 @@ struct Block {
   std::string full_name() const;  // "prism block, left-handed"
 };
 
-// All blocks of at most `most_cells` cells, by number of cells, then faces, then cells; a mirror pair stands left first.
+// All blocks of at most `most_cells` cells, by number of cells, then faces, then cells; a mirror pair stands left
+// first.
 //   exact    complete: every intersection of a stick with miter planes at both ends is considered
 //   source   docs/derivations/catalogue.md
 std::vector<Block> block_catalogue(int most_cells);

@@ -130,12 +130,14 @@ std::set<Cells> blocks_of_any_stick(int most_cells) {
   const std::int64_t far_to = most_cells / 3 + 3;
   const Cells all = standard_stick_cells(-3, far_to + 3);
   if (all.size() > kMostCells) return {};
-  return blocks_between(all, 0, 1, far_to, [&](const Mask& m) { return m.count() <= static_cast<std::size_t>(most_cells); });
+  return blocks_between(all, 0, 1, far_to,
+                        [&](const Mask& m) { return m.count() <= static_cast<std::size_t>(most_cells); });
 }
 
 std::set<Cells> blocks_of_standard_stick(const Cells& allowed) {
   if (allowed.empty()) return {};
-  const auto [low, high] = std::minmax_element(allowed.begin(), allowed.end(), [](Cell a, Cell b) { return a.z < b.z; });
+  const auto [low, high] =
+      std::minmax_element(allowed.begin(), allowed.end(), [](Cell a, Cell b) { return a.z < b.z; });
   const std::int64_t z0 = floor_div(low->z, 4) - 2, z1 = floor_div(high->z, 4) + 3;
   const Cells all = standard_stick_cells(z0 - 2, z1 + 2);
   if (all.size() > kMostCells) return {};

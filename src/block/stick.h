@@ -26,8 +26,8 @@ std::vector<int> stick_axes_of(const Cells& cells);
 // All cell sets that miters at both ends leave of the standard stick, among the given cells of it (sorted).
 std::set<Cells> blocks_of_standard_stick(const Cells& allowed);
 
-// The same, of at most `most_cells` cells and anywhere in the stick, but only one of those that differ by a shift of two
-// units along it: the tightest near miter crosses the axis at 0 or 1.
+// The same, of at most `most_cells` cells and anywhere in the stick, but only one of those that differ by a shift of
+// two units along it: the tightest near miter crosses the axis at 0 or 1.
 std::set<Cells> blocks_of_any_stick(int most_cells);
 
 // The cells of the standard stick with all corners at z_low <= z <= z_high.

@@ -20,7 +20,8 @@ bool enough_clamps(std::span<const Task> tasks, const std::vector<Times>& times,
   for (std::size_t i = 0; i < tasks.size(); ++i) {
     int used = 0;
     for (std::size_t j = 0; j < tasks.size(); ++j)
-      if (times[j].first <= times[i].first && times[i].first < std::max(times[j].last + tasks[j].clamped, times[j].first + 1))
+      if (times[j].first <= times[i].first &&
+          times[i].first < std::max(times[j].last + tasks[j].clamped, times[j].first + 1))
         used += tasks[j].clamps;
     if (used > clamps && tasks[i].clamps > 0) return false;
   }
@@ -29,7 +30,8 @@ bool enough_clamps(std::span<const Task> tasks, const std::vector<Times>& times,
 
 }  // namespace
 
-bool check_schedule(const Schedule& schedule, std::span<const Task> tasks, std::span<const Window> windows, int clamps) {
+bool check_schedule(const Schedule& schedule, std::span<const Task> tasks, std::span<const Window> windows,
+                    int clamps) {
   std::vector<Times> times(tasks.size());
   std::vector<int> stretches(tasks.size());
   Clock now = 0, finish = 0;

@@ -20,7 +20,8 @@ std::vector<int> topological(std::span<const Task> tasks) {
   std::vector<int> left(tasks.size()), order;
   std::vector<std::vector<int>> next(tasks.size());
   for (std::size_t i = 0; i < tasks.size(); ++i)
-    for (const After& a : tasks[i].after) ++left[i], next[static_cast<std::size_t>(a.task)].push_back(static_cast<int>(i));
+    for (const After& a : tasks[i].after)
+      ++left[i], next[static_cast<std::size_t>(a.task)].push_back(static_cast<int>(i));
   for (std::size_t i = 0; i < tasks.size(); ++i)
     if (left[i] == 0) order.push_back(static_cast<int>(i));
   for (std::size_t done = 0; done < order.size(); ++done)
@@ -38,13 +39,18 @@ std::optional<Problem> wrong_task(std::span<const Task> tasks, std::span<const W
         return Problem{"bad_task", t.title, "it comes after a task that is not there.", ""};
     if (t.hands_on <= 0) return Problem{"bad_task", t.title, "a task needs some hands-on time.", ""};
     if (t.clamps > clamps)
-      return Problem{"too_many_clamps", t.title, fmt::format("it needs {} clamps at once, the shop has {}.", t.clamps, clamps), ""};
+      return Problem{"too_many_clamps", t.title,
+                     fmt::format("it needs {} clamps at once, the shop has {}.", t.clamps, clamps), ""};
     if (!t.may_split && t.hands_on > longest)
-      return Problem{"task_too_long", t.title,
-                     fmt::format("it takes {} min in one go, but the longest stretch of free hours is {} min. Keep a longer one free.",
-                                 (t.hands_on + 59) / 60, longest / 60), ""};
+      return Problem{
+          "task_too_long", t.title,
+          fmt::format(
+              "it takes {} min in one go, but the longest stretch of free hours is {} min. Keep a longer one free.",
+              (t.hands_on + 59) / 60, longest / 60),
+          ""};
   }
-  if (!tasks.empty() && topological(tasks).empty()) return Problem{"bad_task", "", "tasks follow each other in a ring.", ""};
+  if (!tasks.empty() && topological(tasks).empty())
+    return Problem{"bad_task", "", "tasks follow each other in a ring.", ""};
   return {};
 }
 
@@ -73,7 +79,13 @@ struct Order {
 class Builder {
  public:
   Builder(std::span<const Task> tasks, std::span<const Window> windows, int clamps, const Order& order)
-      : tasks_(tasks), windows_(windows), clamps_(clamps), order_(order), left_(tasks.size()), end_(tasks.size(), kNever), started_(tasks.size()) {
+      : tasks_(tasks),
+        windows_(windows),
+        clamps_(clamps),
+        order_(order),
+        left_(tasks.size()),
+        end_(tasks.size(), kNever),
+        started_(tasks.size()) {
     for (std::size_t i = 0; i < tasks.size(); ++i) left_[i] = tasks[i].hands_on;
   }
 
@@ -141,7 +153,8 @@ class Builder {
     Clock next = kNever;
     for (std::size_t i = 0; i < tasks_.size(); ++i) {
       if (left_[i] > 0 && ready_at(i) > now) next = std::min(next, ready_at(i));
-      if (started_[i] && end_[i] != kNever && end_[i] + tasks_[i].clamped > now) next = std::min(next, end_[i] + tasks_[i].clamped);
+      if (started_[i] && end_[i] != kNever && end_[i] + tasks_[i].clamped > now)
+        next = std::min(next, end_[i] + tasks_[i].clamped);
     }
     return next;
   }
@@ -205,7 +218,8 @@ Clock lower_bound(std::span<const Task> tasks, std::span<const Window> windows) 
 Order longest_first(std::span<const Task> tasks) {
   Order order{topological(tasks), false};
   const std::vector<Clock> tail = tails(tasks);
-  std::stable_sort(order.tasks.begin(), order.tasks.end(), [&](int a, int b) { return tail[static_cast<std::size_t>(a)] > tail[static_cast<std::size_t>(b)]; });
+  std::stable_sort(order.tasks.begin(), order.tasks.end(),
+                   [&](int a, int b) { return tail[static_cast<std::size_t>(a)] > tail[static_cast<std::size_t>(b)]; });
   return order;
 }
 
@@ -233,7 +247,7 @@ auto merit(const Schedule& s) {
 }  // namespace
 
 const char* to_string(Work work) {
-  constexpr const char* names[] = {"preparing", "milling", "setting up", "cutting", "measuring",
+  constexpr const char* names[] = {"preparing", "milling", "setting up", "cutting",   "measuring",
                                    "gluing",    "easing",  "fitting",    "finishing", "packing"};
   return names[static_cast<int>(work)];
 }
@@ -250,7 +264,9 @@ Result<Schedule> lay_out(std::span<const Task> tasks, std::span<const Window> wi
     best = std::move(s);  // equal ones are taken, too: they lead on to others
     best_order = std::move(order);
   }
-  if (!best) return Problem{"out_of_hours", "", "the free hours end before the work does. Keep more hours free, or make fewer puzzles.", ""};
+  if (!best)
+    return Problem{"out_of_hours", "",
+                   "the free hours end before the work does. Keep more hours free, or make fewer puzzles.", ""};
   best->bound = lower_bound(tasks, windows);
   best->verdict = best->finish == best->bound ? Verdict::found : Verdict::stopped;
   return *std::move(best);

@@ -81,7 +81,9 @@ Json set_up_json(const BatchPlan& plan, const SetUp& s) {
   j["needed"] = s.needed;
   j["spares"] = s.spares;
   j["stick_per_block_mm"] = s.stick_per_block.v;
-  j["start"] = {{"lean", s.program.start.lean}, {"crosses_axis_at_units", s.program.start.at}, {"is_a_face", s.program.start_is_a_face}};
+  j["start"] = {{"lean", s.program.start.lean},
+                {"crosses_axis_at_units", s.program.start.at},
+                {"is_a_face", s.program.start_is_a_face}};
   j["cuts"] = Json::array();
   for (std::size_t k = 0; k < s.program.cuts.size(); ++k) j["cuts"].push_back(cut_json(s.program, k));
   j["stop"] = stop_json(s, 0);
@@ -94,18 +96,23 @@ Json set_up_json(const BatchPlan& plan, const SetUp& s) {
 }
 
 Json stick_json(const BatchPlan& plan, const WoodPlan& wood, const CutStick& stick) {
-  Json j = {{"wood", wood.wood}, {"length_mm", to_mm(stick.length).v}, {"left_mm", to_mm(stick.left).v}, {"blocks", Json::array()}};
+  Json j = {{"wood", wood.wood},
+            {"length_mm", to_mm(stick.length).v},
+            {"left_mm", to_mm(stick.left).v},
+            {"blocks", Json::array()}};
   for (int p : stick.parts) {
     const WantedPart& part = wood.parts[p];
     const Block& b = plan.split.shapes[plan.set_ups[part.set_up].shape];
-    j["blocks"].push_back({{"shape", b.shape}, {"hand", hand_json(b)}, {"test", part.is_test}, {"length_mm", to_mm(part.part.length).v}});
+    j["blocks"].push_back(
+        {{"shape", b.shape}, {"hand", hand_json(b)}, {"test", part.is_test}, {"length_mm", to_mm(part.part.length).v}});
   }
   return j;
 }
 
 std::string iso_date(std::chrono::year_month_day d) {
   char text[32];
-  std::snprintf(text, sizeof text, "%04d-%02u-%02u", static_cast<int>(d.year()), static_cast<unsigned>(d.month()), static_cast<unsigned>(d.day()));
+  std::snprintf(text, sizeof text, "%04d-%02u-%02u", static_cast<int>(d.year()), static_cast<unsigned>(d.month()),
+                static_cast<unsigned>(d.day()));
   return text;
 }
 
@@ -120,7 +127,8 @@ Json puzzle_json(const FullPlan& plan, const PuzzlePlan& p) {
   j["check"] = check_json(p.design);
   j["glue_ups"] = blocks_json(p.design.made, plan.batch.split, p.first, unit_mm(plan.batch.batch.stick));
   j["woods"] = Json::array();
-  for (std::size_t i = 0; i < p.wood_of.size(); ++i) j["woods"].push_back({{"piece", p.design.made[i].name}, {"copies", p.wood_of[i]}});
+  for (std::size_t i = 0; i < p.wood_of.size(); ++i)
+    j["woods"].push_back({{"piece", p.design.made[i].name}, {"copies", p.wood_of[i]}});
   j["like_wood_contacts"] = p.like_wood_contacts;
   return j;
 }
@@ -135,7 +143,11 @@ Json sticks_json(const BatchPlan& plan, const StickPlan& sticks) {
   j["woods"] = Json::array();
   for (const WoodPlan& w : sticks.woods) {
     for (const CutStick& s : w.plan.sticks) j["sticks"].push_back(stick_json(plan, w, s));
-    j["woods"].push_back({{"wood", w.wood}, {"used", w.plan.used()}, {"bound", w.plan.bound}, {"proven", w.plan.verdict == Verdict::found}, {"to_mill", w.to_mill}});
+    j["woods"].push_back({{"wood", w.wood},
+                          {"used", w.plan.used()},
+                          {"bound", w.plan.bound},
+                          {"proven", w.plan.verdict == Verdict::found},
+                          {"to_mill", w.to_mill}});
   }
   j["used"] = sticks.used();
   j["bound"] = sticks.bound();
@@ -149,16 +161,25 @@ Json week_json(const WeekPlan& week) {
   j["finish_bound"] = stamp(week, s.bound);
   j["proven"] = s.verdict == Verdict::found;
   j["days_late"] = week.days_late;
-  j["hands_on_s"] = [&] { Clock n = 0; for (const Task& t : week.tasks) n += t.hands_on; return n; }();
+  j["hands_on_s"] = [&] {
+    Clock n = 0;
+    for (const Task& t : week.tasks) n += t.hands_on;
+    return n;
+  }();
   j["idle_s"] = s.idle;
   j["drying_s"] = s.drying_total;
   j["drying_inside_hours_s"] = s.drying_inside;
   j["windows"] = Json::array();
-  for (const Window& w : week.windows) j["windows"].push_back({{"from", stamp(week, w.from)}, {"to", stamp(week, w.to)}});
+  for (const Window& w : week.windows)
+    j["windows"].push_back({{"from", stamp(week, w.from)}, {"to", stamp(week, w.to)}});
   j["work"] = Json::array();
   for (const Stretch& st : s.work) {
     const Task& t = week.tasks[st.task];
-    j["work"].push_back({{"task", t.title}, {"kind", to_string(t.work)}, {"from", stamp(week, st.from)}, {"to", stamp(week, st.to)}, {"dries_s", t.dries}});
+    j["work"].push_back({{"task", t.title},
+                         {"kind", to_string(t.work)},
+                         {"from", stamp(week, st.from)},
+                         {"to", stamp(week, st.to)},
+                         {"dries_s", t.dries}});
   }
   return j;
 }

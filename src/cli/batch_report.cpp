@@ -11,16 +11,19 @@ namespace {
 std::string test_lines(const SetUp& s, std::size_t k, const Batch& batch) {
   const TestPlan& t = s.tests[k];
   std::string out = "  test " + test_in_words(s.program, t.test) + "\n";
-  out += fmt::format("       should measure {} +- {:.3f} mm across flats.\n       {}\n", show_mm_inch(t.expected, 3), batch.tolerance.v, correction_in_words(s.stops[k], t));
+  out += fmt::format("       should measure {} +- {:.3f} mm across flats.\n       {}\n", show_mm_inch(t.expected, 3),
+                     batch.tolerance.v, correction_in_words(s.stops[k], t));
   return out;
 }
 
 std::string set_up_report(const BatchPlan& plan, const SetUp& s) {
   const Block& b = plan.split.shapes[s.shape];
-  std::string out = fmt::format("\n{}: {} blocks, {} cells, {} faces\n", b.full_name(), s.blocks(), b.cells.size(), b.body.faces.size());
+  std::string out = fmt::format("\n{}: {} blocks, {} cells, {} faces\n", b.full_name(), s.blocks(), b.cells.size(),
+                                b.body.faces.size());
   for (std::size_t k = 0; k < s.stops.size(); ++k) {
     const StopPlan& stop = s.stops[k];
-    out += fmt::format("  stop {}: {} face, {} contact, {} from the blade plane\n", k + 1, to_string(stop.stop.face), to_string(stop.stop.contact), show_mm_inch(stop.distance));
+    out += fmt::format("  stop {}: {} face, {} contact, {} from the blade plane\n", k + 1, to_string(stop.stop.face),
+                       to_string(stop.stop.contact), show_mm_inch(stop.distance));
     out += fmt::format("       {}\n", stack_in_words(plan.batch, stop));
   }
   out += "  " + start_in_words(s.program) + "\n";
@@ -49,23 +52,28 @@ std::string hours(Clock seconds) {
 }  // namespace
 
 std::string sticks_report(const BatchPlan& plan, const StickPlan& sticks) {
-  std::string out = fmt::format("{} sticks; fewer than {} cannot do. Lost at the head {:.1f} mm, kept as tail {:.1f} mm.\n", sticks.used(), sticks.bound(),
-                                to_mm(sticks.rules.head).v, to_mm(sticks.rules.tail).v);
+  std::string out =
+      fmt::format("{} sticks; fewer than {} cannot do. Lost at the head {:.1f} mm, kept as tail {:.1f} mm.\n",
+                  sticks.used(), sticks.bound(), to_mm(sticks.rules.head).v, to_mm(sticks.rules.tail).v);
   for (const WoodPlan& w : sticks.woods) {
     out += fmt::format("{}: {} sticks ({}), {} to mill\n", w.wood, w.plan.used(),
-                       w.plan.verdict == Verdict::found ? "proven fewest" : fmt::format("at least {}", w.plan.bound), w.to_mill);
+                       w.plan.verdict == Verdict::found ? "proven fewest" : fmt::format("at least {}", w.plan.bound),
+                       w.to_mill);
     for (const CutStick& s : w.plan.sticks)
-      out += fmt::format("  {:.0f} mm: {}; {:.1f} mm left\n", to_mm(s.length).v, stick_contents(plan, w, s), to_mm(s.left).v);
+      out += fmt::format("  {:.0f} mm: {}; {:.1f} mm left\n", to_mm(s.length).v, stick_contents(plan, w, s),
+                         to_mm(s.left).v);
   }
   return out;
 }
 
 std::string week_report(const WeekPlan& week) {
   const Schedule& s = week.schedule;
-  std::string out = fmt::format("Done {} at {}{}; nobody can be done before {} at {}.\n", show_date(week.date_of(s.finish)), show_clock(s.finish),
+  std::string out = fmt::format("Done {} at {}{}; nobody can be done before {} at {}.\n",
+                                show_date(week.date_of(s.finish)), show_clock(s.finish),
                                 week.days_late > 0 ? fmt::format(", {} days late", week.days_late) : std::string(),
                                 show_date(week.date_of(s.bound)), show_clock(s.bound));
-  out += fmt::format("Glue and finish dry {}, of it {} in working hours; hands wait {}.\n", hours(s.drying_total), hours(s.drying_inside), hours(s.idle));
+  out += fmt::format("Glue and finish dry {}, of it {} in working hours; hands wait {}.\n", hours(s.drying_total),
+                     hours(s.drying_inside), hours(s.idle));
   std::string day;
   for (const Stretch& st : s.work) {
     const std::string today = show_date(week.date_of(st.from));
@@ -78,24 +86,29 @@ std::string week_report(const WeekPlan& week) {
 
 std::string plan_report(const FullPlan& plan) {
   const BatchPlan& b = plan.batch;
-  std::string out = fmt::format("{} of {}: sticks of {}\n", b.batch.name, b.batch.shop.name, show_mm_inch(b.batch.stick, 2));
+  std::string out =
+      fmt::format("{} of {}: sticks of {}\n", b.batch.name, b.batch.shop.name, show_mm_inch(b.batch.stick, 2));
   for (const PuzzlePlan& p : b.puzzles) {
     std::size_t pieces = p.design.standing.size();
-    out += fmt::format("  {} x {}: {} pieces, {} {}, apart in {} steps\n", p.copies, p.design.design.name, pieces, p.design.assemblies.count,
-                       p.design.assemblies.count == 1 ? "assembly" : "assemblies", p.design.take_apart.steps.size());
+    out += fmt::format("  {} x {}: {} pieces, {} {}, apart in {} steps\n", p.copies, p.design.design.name, pieces,
+                       p.design.assemblies.count, p.design.assemblies.count == 1 ? "assembly" : "assemblies",
+                       p.design.take_apart.steps.size());
   }
   for (const SetUp& s : b.set_ups)
-    out += fmt::format("  {:>4} x {}: stop at {}, {} contact, {} cuts each\n", s.blocks(), b.split.shapes[s.shape].full_name(),
-                       show_mm_inch(s.stops[0].distance), to_string(s.stops[0].stop.contact), s.program.cuts.size());
+    out += fmt::format("  {:>4} x {}: stop at {}, {} contact, {} cuts each\n", s.blocks(),
+                       b.split.shapes[s.shape].full_name(), show_mm_inch(s.stops[0].distance),
+                       to_string(s.stops[0].stop.contact), s.program.cuts.size());
   for (const WoodPlan& w : plan.sticks.woods)
     out += fmt::format("  {:>4} sticks of {} ({}), {} of them to mill\n", w.plan.used(), w.wood,
-                       w.plan.verdict == Verdict::found ? "proven fewest" : fmt::format("at least {}", w.plan.bound), w.to_mill);
+                       w.plan.verdict == Verdict::found ? "proven fewest" : fmt::format("at least {}", w.plan.bound),
+                       w.to_mill);
   out += "  " + week_report(plan.week).substr(0, week_report(plan.week).find('\n') + 1);
   return out;
 }
 
 std::string setups_report(const BatchPlan& plan) {
-  std::string out = fmt::format("{}: {} set-ups for sticks of {}\n", plan.batch.name, plan.set_ups.size(), show_mm_inch(plan.batch.stick, 2));
+  std::string out = fmt::format("{}: {} set-ups for sticks of {}\n", plan.batch.name, plan.set_ups.size(),
+                                show_mm_inch(plan.batch.stick, 2));
   for (const SetUp& s : plan.set_ups) out += set_up_report(plan, s);
   return out;
 }

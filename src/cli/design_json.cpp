@@ -36,12 +36,9 @@ Json hand_json(Hand hand) {
 }
 
 Json placed_json(const PlacedBlock& b, const Block& shape) {
-  return {{"shape", shape.shape},
-          {"cells", b.cells.size()},
-          {"hand", hand_json(shape.hand)},
-          {"faces", shape.body.faces.size()},
-          {"at", cells_json(b.cells)},
-          {"grain", std::string(1, static_cast<char>('x' + b.grain_axis))}};
+  return {{"shape", shape.shape},          {"cells", b.cells.size()},
+          {"hand", hand_json(shape.hand)}, {"faces", shape.body.faces.size()},
+          {"at", cells_json(b.cells)},     {"grain", std::string(1, static_cast<char>('x' + b.grain_axis))}};
 }
 
 Json joint_json(const Joint& joint, double unit_mm) {
@@ -70,7 +67,8 @@ Json check_json(const DesignPlan& plan) {
                            {"cells", m.cells.size()},
                            {"handed", handed(*plan.design.family, shape_of(*plan.design.family, m.cells).shape)}});
   j["standing"] = Json::array();
-  for (const StandingPiece& p : plan.standing) j["standing"].push_back({{"name", p.name}, {"cells", cells_json(p.cells)}});
+  for (const StandingPiece& p : plan.standing)
+    j["standing"].push_back({{"name", p.name}, {"cells", cells_json(p.cells)}});
   return j;
 }
 
@@ -81,7 +79,8 @@ Json blocks_json(const std::vector<MadePiece>& made, const Split& split, std::si
   std::vector<int> per_puzzle(split.shapes.size());
   for (std::size_t i = 0; i < made.size(); ++i) {
     const GlueUp& g = split.pieces[first + i];
-    Json piece = {{"name", made[i].name}, {"copies", made[i].copies}, {"blocks", Json::array()}, {"joints", Json::array()}};
+    Json piece = {
+        {"name", made[i].name}, {"copies", made[i].copies}, {"blocks", Json::array()}, {"joints", Json::array()}};
     for (const PlacedBlock& b : g.blocks) {
       piece["blocks"].push_back(placed_json(b, split.shapes[b.shape]));
       per_puzzle[b.shape] += made[i].copies;

@@ -10,8 +10,10 @@ namespace stickwright {
 nlohmann::ordered_json vec_json(Vec v);
 nlohmann::ordered_json check_json(const DesignPlan& plan);
 
-// Pieces of one design with their blocks and joints. `first` is the place of the design's first made piece in the split.
+// Pieces of one design with their blocks and joints. `first` is the place of the design's first made piece in the
+// split.
 //   unit_mm  millimeters per lattice unit; 0 leaves out what is measured in mm
-nlohmann::ordered_json blocks_json(const std::vector<MadePiece>& made, const Split& split, std::size_t first, double unit_mm);
+nlohmann::ordered_json blocks_json(const std::vector<MadePiece>& made, const Split& split, std::size_t first,
+                                   double unit_mm);
 
 }  // namespace stickwright

@@ -1,7 +1,7 @@
 // stickwright VERB FILE [--json] [--out DIR]: the command line.
-#include <CLI/CLI.hpp>
 #include <fmt/core.h>
 
+#include <CLI/CLI.hpp>
 #include <exception>
 #include <map>
 #include <vector>
@@ -21,7 +21,8 @@ struct Verb {
 };
 
 constexpr Verb kVerbs[] = {
-    {"plan", "BATCH.toml", "everything for the evenings at the saw: blocks, stops, sticks, week, and the printed packet", plan_verb},
+    {"plan", "BATCH.toml",
+     "everything for the evenings at the saw: blocks, stops, sticks, week, and the printed packet", plan_verb},
     {"check", "DESIGN.toml", "does it go together, in how many ways, and how does it come apart", check_verb},
     {"blocks", "DESIGN.toml", "the blocks that each piece is glued from", blocks_verb},
     {"setups", "BATCH.toml", "cuts, stops, gauge-block stacks and test blocks for each block shape", setups_verb},
@@ -33,7 +34,8 @@ constexpr Verb kVerbs[] = {
 int unknown_verb(const std::string& verb) {
   std::vector<std::string> known;
   for (const Verb& v : kVerbs) known.push_back(v.name);
-  fmt::print(stderr, "there is no verb \"{}\"{}. `stickwright --help` lists them. [unknown_verb]\n", verb, did_you_mean(verb, known));
+  fmt::print(stderr, "there is no verb \"{}\"{}. `stickwright --help` lists them. [unknown_verb]\n", verb,
+             did_you_mean(verb, known));
   return kBadInput;
 }
 

@@ -30,7 +30,8 @@ int plan_verb(const Options& options) {
   if (!plan) return tell(plan.problem());
   const auto document = plan_json(plan.value());
   if (auto made = make_folder(options.out); !made) return tell(made.problem());
-  if (auto written = write_file(options.out + "/plan.json", document.dump(2) + "\n"); !written) return tell(written.problem());
+  if (auto written = write_file(options.out + "/plan.json", document.dump(2) + "\n"); !written)
+    return tell(written.problem());
   const Paper paper = plan.value().batch.batch.paper(), other = paper == Paper::a4 ? Paper::letter : Paper::a4;
   const auto pages = write_packet(plan.value(), paper, options.out + "/packet.pdf");
   if (!pages) return tell(pages.problem());
@@ -40,7 +41,8 @@ int plan_verb(const Options& options) {
     print_json(document);
   } else {
     fmt::print("{}", plan_report(plan.value()));
-    fmt::print("Written: {}/packet.pdf ({} pages, {}), {}, {}/plan.json\n", options.out, pages.value(), paper == Paper::a4 ? "A4" : "Letter", second, options.out);
+    fmt::print("Written: {}/packet.pdf ({} pages, {}), {}, {}/plan.json\n", options.out, pages.value(),
+               paper == Paper::a4 ? "A4" : "Letter", second, options.out);
   }
   if (options.timing) print_timing(start);
   return kDone;

@@ -23,23 +23,30 @@ std::vector<std::string> names(const DesignPlan& plan, const std::vector<int>& p
 
 std::string step_line(const DesignPlan& plan, const Step& s, std::size_t number) {
   const std::string how_far = s.distance ? fmt::format("by {} times that", *s.distance) : "out";
-  return fmt::format("  {:2}. Slide {} towards ({}, {}, {}), {}; hold {}.\n", number, fmt::join(names(plan, s.moves), ", "),
-                     s.direction.x, s.direction.y, s.direction.z, how_far, fmt::join(names(plan, s.from), ", "));
+  return fmt::format("  {:2}. Slide {} towards ({}, {}, {}), {}; hold {}.\n", number,
+                     fmt::join(names(plan, s.moves), ", "), s.direction.x, s.direction.y, s.direction.z, how_far,
+                     fmt::join(names(plan, s.from), ", "));
 }
 
 }  // namespace
 
 std::string check_report(const DesignPlan& plan) {
-  std::string out = fmt::format("{}: {} pieces, {} cells, {} family\n", plan.design.name,
-                                [&] { int n = 0; for (const MadePiece& m : plan.made) n += m.copies; return n; }(),
-                                plan.design.goal.size(), plan.design.family->name());
+  std::string out = fmt::format(
+      "{}: {} pieces, {} cells, {} family\n", plan.design.name,
+      [&] {
+        int n = 0;
+        for (const MadePiece& m : plan.made) n += m.copies;
+        return n;
+      }(),
+      plan.design.goal.size(), plan.design.family->name());
   for (const MadePiece& m : plan.made)
     out += fmt::format("  {} x {}: {} cells{}\n", m.copies, m.name, m.cells.size(),
                        handed(*plan.design.family, shape_of(*plan.design.family, m.cells).shape) ? ", handed" : "");
   out += assemblies_line(plan.assemblies) + "\n";
   if (!plan.works()) return out + why_not(plan) + "\n";
   out += fmt::format("It comes apart in {} steps:\n", plan.take_apart.steps.size());
-  for (std::size_t i = 0; i < plan.take_apart.steps.size(); ++i) out += step_line(plan, plan.take_apart.steps[i], i + 1);
+  for (std::size_t i = 0; i < plan.take_apart.steps.size(); ++i)
+    out += step_line(plan, plan.take_apart.steps[i], i + 1);
   return out;
 }
 
@@ -47,14 +54,17 @@ std::string blocks_report(const std::vector<MadePiece>& made, const Split& split
   std::string out;
   for (std::size_t i = 0; i < made.size(); ++i) {
     const GlueUp& g = split.pieces[first + i];
-    out += fmt::format("{} x {}: {} {}\n", made[i].copies, made[i].name, g.blocks.size(), g.blocks.size() == 1 ? "block" : "blocks");
+    out += fmt::format("{} x {}: {} {}\n", made[i].copies, made[i].name, g.blocks.size(),
+                       g.blocks.size() == 1 ? "block" : "blocks");
     for (std::size_t b = 0; b < g.blocks.size(); ++b)
       out += fmt::format("  {}. {}, {} cells, grain along {}\n", b + 1, split.shapes[g.blocks[b].shape].full_name(),
                          g.blocks[b].cells.size(), static_cast<char>('x' + g.blocks[b].grain_axis));
     for (const Joint& j : g.joints)
-      out += fmt::format("  glue {} to {}: {:.4f} square units ({:.4f} s^2)\n", j.a + 1, j.b + 1, j.area_units(), j.area_units() / 2);
+      out += fmt::format("  glue {} to {}: {:.4f} square units ({:.4f} s^2)\n", j.a + 1, j.b + 1, j.area_units(),
+                         j.area_units() / 2);
   }
-  if (split.verdict == Verdict::stopped) out += "The comparison of ways to split was stopped: fewer shapes may be possible.\n";
+  if (split.verdict == Verdict::stopped)
+    out += "The comparison of ways to split was stopped: fewer shapes may be possible.\n";
   return out;
 }
 

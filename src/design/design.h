@@ -9,9 +9,9 @@ namespace stickwright {
 
 struct Piece {
   std::string name;
-  int copies = 1;           // supplied as drawn
-  int mirrored_copies = 0;  // supplied as mirror images, besides
-  Cells cells;              // as given in the file
+  int copies = 1;                 // supplied as drawn
+  int mirrored_copies = 0;        // supplied as mirror images, besides
+  Cells cells;                    // as given in the file
   std::vector<Cells> own_blocks;  // the maker's own glue-up, when the piece is to be kept as given; else empty
   int total_copies() const { return copies + mirrored_copies; }
 };

@@ -38,10 +38,12 @@ Cells read_cells(const Table& table, const Family& family) {
   std::set<Cell> seen;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     if (!family.is_cell(cells[i]))
-      table.report("cells", i, "not_a_cell",
-                   fmt::format("{} is not a cell: expected {}. Correct the three numbers.", show(cells[i]), family.cell_rule()));
+      table.report(
+          "cells", i, "not_a_cell",
+          fmt::format("{} is not a cell: expected {}. Correct the three numbers.", show(cells[i]), family.cell_rule()));
     else if (!seen.insert(cells[i]).second)
-      table.report("cells", i, "cell_twice", fmt::format("cell {} stands here twice. Leave it out once.", show(cells[i])));
+      table.report("cells", i, "cell_twice",
+                   fmt::format("cell {} stands here twice. Leave it out once.", show(cells[i])));
   }
   return {seen.begin(), seen.end()};
 }
@@ -56,12 +58,15 @@ const Block* read_shape(const Table& entry) {
     if (b.hand == hand) return &b;
     known = true;
   }
-  if (known && says_hand) entry.report("hand", "hand_needed", fmt::format("a {} has no hand. Leave the key out.", name));
+  if (known && says_hand)
+    entry.report("hand", "hand_needed", fmt::format("a {} has no hand. Leave the key out.", name));
   if (known && !says_hand)
-    entry.report("shape", "hand_needed", fmt::format("a {} is left- or right-handed. Add hand = \"left\" or \"right\".", name));
+    entry.report("shape", "hand_needed",
+                 fmt::format("a {} is left- or right-handed. Add hand = \"left\" or \"right\".", name));
   if (!known && !name.empty())
     entry.report("shape", "unknown_shape",
-                 fmt::format("no block is called \"{}\".{} The names are those of `stickwright blocks`.", name, did_you_mean(name, shape_names())));
+                 fmt::format("no block is called \"{}\".{} The names are those of `stickwright blocks`.", name,
+                             did_you_mean(name, shape_names())));
   return nullptr;
 }
 
@@ -70,7 +75,8 @@ Cells choose_way(const Table& entry, const std::vector<Cells>& ways) {
   const auto count = static_cast<std::int64_t>(ways.size());
   if (count == 0) return {};
   if (count > 1 && !entry.has("turn"))
-    entry.report("shape", "several_ways", fmt::format("there are {} ways to glue this block there. Add turn = 1 to {}.", count, count));
+    entry.report("shape", "several_ways",
+                 fmt::format("there are {} ways to glue this block there. Add turn = 1 to {}.", count, count));
   return ways[static_cast<std::size_t>(entry.integer_or("turn", {1, count}, 1) - 1)];
 }
 
@@ -82,7 +88,8 @@ Cells glued_block(const Table& entry, const Block& shape, const std::vector<Cell
   const Cells& base = before[static_cast<std::size_t>(on - 1)];
   std::string faces;
   for (const ExactFace& f : body_of(base).faces)
-    for (std::string name : {"+x+y", "+x-y", "-x+y", "-x-y", "+y+z", "+y-z", "-y+z", "-y-z", "+x+z", "+x-z", "-x+z", "-x-z"})
+    for (std::string name :
+         {"+x+y", "+x-y", "-x+y", "-x-y", "+y+z", "+y-z", "-y+z", "-y-z", "+x+z", "+x-z", "-x+z", "-x-z"})
       if (face_normal(name) == f.plane.n) faces += (faces.empty() ? "" : ", ") + name;
   if (!face.empty() && (!normal || faces.find(face) == std::string::npos)) {
     entry.report("face", "bad_face", fmt::format("block {} has no face \"{}\". Its faces are {}.", on, face, faces));
@@ -91,9 +98,11 @@ Cells glued_block(const Table& entry, const Block& shape, const std::vector<Cell
   if (!normal) return {};
   const auto ways = ways_to_glue(shape.cells, base, *normal, taken);
   if (ways.empty())
-    entry.report("face", "no_way_to_glue",
-                 fmt::format("a {} cannot be glued on face {} of block {}: no face of it lies flat there without running "
-                             "into other blocks. Choose another face.", shape.shape, face, on));
+    entry.report(
+        "face", "no_way_to_glue",
+        fmt::format("a {} cannot be glued on face {} of block {}: no face of it lies flat there without running "
+                    "into other blocks. Choose another face.",
+                    shape.shape, face, on));
   return choose_way(entry, ways);
 }
 
@@ -104,7 +113,8 @@ Cells free_block(const Table& entry, const Block& shape) {
   const auto turn = entry.integer_or("turn", {1, static_cast<std::int64_t>(turned.size())}, 1);
   const Vec at = entry.triple_or("at", {});
   if (!mitered().is_shift(at)) {
-    entry.report("at", "bad_shift", fmt::format("{} moves cells off the lattice: expected three even or three odd numbers.", show(at)));
+    entry.report("at", "bad_shift",
+                 fmt::format("{} moves cells off the lattice: expected three even or three odd numbers.", show(at)));
     return {};
   }
   return moved(mitered(), {Turn{}, at}, turned[static_cast<std::size_t>(std::max<std::int64_t>(turn, 1) - 1)]);
@@ -112,9 +122,11 @@ Cells free_block(const Table& entry, const Block& shape) {
 
 // Adds a block's cells to those taken.   returns  false, with a problem noted, when one of them was taken already
 bool take_cells(const Table& entry, const Cells& block, Cells& taken) {
-  const auto twice = std::find_if(block.begin(), block.end(), [&](Cell c) { return std::binary_search(taken.begin(), taken.end(), c); });
+  const auto twice = std::find_if(block.begin(), block.end(),
+                                  [&](Cell c) { return std::binary_search(taken.begin(), taken.end(), c); });
   if (twice != block.end()) {
-    entry.report(entry.place(), "blocks_overlap", fmt::format("this block takes cell {}, which an earlier block has. Move one of them.", show(*twice)));
+    entry.report(entry.place(), "blocks_overlap",
+                 fmt::format("this block takes cell {}, which an earlier block has. Move one of them.", show(*twice)));
     return false;
   }
   taken.insert(taken.end(), block.begin(), block.end());
@@ -133,7 +145,8 @@ std::optional<std::vector<Cells>> read_blocks(const Table& piece) {
     Cells cells;
     if (shape && glued) cells = glued_block(entry, *shape, blocks, taken);
     if (shape && !glued) cells = free_block(entry, *shape);
-    if (!shape) for (const char* key : {"on", "face", "turn", "at"}) (void)entry.has(key);
+    if (!shape)
+      for (const char* key : {"on", "face", "turn", "at"}) (void)entry.has(key);
     sound &= !cells.empty() && take_cells(entry, cells, taken);
     blocks.push_back(std::move(cells));
   }
@@ -146,10 +159,14 @@ Piece read_piece(const Table& table, const Family& family) {
   p.copies = static_cast<int>(table.integer_or("copies", {0, kMaxPieces}, 1));
   p.mirrored_copies = static_cast<int>(table.integer_or("mirrored_copies", {0, kMaxPieces}, 0));
   if (p.total_copies() == 0)
-    table.report("copies", "out_of_range", "no copy of this piece is supplied. Give copies or mirrored_copies of at least 1, or leave the piece out.");
+    table.report(
+        "copies", "out_of_range",
+        "no copy of this piece is supplied. Give copies or mirrored_copies of at least 1, or leave the piece out.");
   const std::size_t form = table.exactly_one_of({"blocks", "cells", "stick"});
   if (form == 2)
-    table.report(table.key_place("stick"), "wrong_family", "`stick` is for pieces notched from whole sticks, which the mitered family does not have. Use `blocks` or `cells`.");
+    table.report(table.key_place("stick"), "wrong_family",
+                 "`stick` is for pieces notched from whole sticks, which the mitered family does not have. Use "
+                 "`blocks` or `cells`.");
   if (form == 1 && table.has("cells")) p.cells = read_cells(table, family);
   if (form == 0 && table.has("blocks")) {
     const auto blocks = read_blocks(table);
@@ -159,7 +176,9 @@ Piece read_piece(const Table& table, const Family& family) {
   }
   if (!p.cells.empty() && !connected(family, p.cells))
     table.report(form == 1 ? "cells" : "blocks", "piece_in_parts",
-                 fmt::format("piece \"{}\" is not in one part: some of its cells share no face with the rest. Join them, or make two pieces.", p.name));
+                 fmt::format("piece \"{}\" is not in one part: some of its cells share no face with the rest. Join "
+                             "them, or make two pieces.",
+                             p.name));
   return p;
 }
 
@@ -170,7 +189,9 @@ std::optional<Cells> read_goal(const Table& goal, const Family& family) {
   const auto size = goal.integer_or("size", {1, 3}, 1);
   const auto cells = named_solid(name, static_cast<int>(std::max<std::int64_t>(size, 1)));
   if (!cells && !name.empty())
-    goal.report("solid", "unknown_solid", fmt::format("no solid is called \"{}\".{} Known: {}.", name, did_you_mean(name, solid_names()), quoted_list(solid_names(), "and")));
+    goal.report("solid", "unknown_solid",
+                fmt::format("no solid is called \"{}\".{} Known: {}.", name, did_you_mean(name, solid_names()),
+                            quoted_list(solid_names(), "and")));
   return cells.value_or(Cells{});
 }
 
@@ -180,12 +201,14 @@ Cells union_of_pieces(const Design& d, const std::vector<Table>& tables) {
   for (std::size_t i = 0; i < d.pieces.size(); ++i) {
     if (d.pieces[i].copies != 1 || d.pieces[i].mirrored_copies != 0)
       tables[i].report(d.pieces[i].copies != 1 ? "copies" : "mirrored_copies", "copies_need_goal",
-                       "a piece with more copies than the one drawn needs a [goal]: cells or a named solid to fill. Add it, or draw every copy where it stands.");
+                       "a piece with more copies than the one drawn needs a [goal]: cells or a named solid to fill. "
+                       "Add it, or draw every copy where it stands.");
     for (Cell c : d.pieces[i].cells) {
       const auto [at, added] = owner.try_emplace(c, i);
       if (added || at->second == i) continue;
       tables[i].report(tables[i].place(), "pieces_overlap",
-                       fmt::format("pieces \"{}\" and \"{}\" both take cell {}. Move one of them, or add a [goal] for them to be fitted into.",
+                       fmt::format("pieces \"{}\" and \"{}\" both take cell {}. Move one of them, or add a [goal] for "
+                                   "them to be fitted into.",
                                    d.pieces[at->second].name, d.pieces[i].name, show(c)));
       break;
     }
@@ -199,7 +222,8 @@ void check_names(const Design& d, const std::vector<Table>& tables) {
   std::set<std::string> names;
   for (std::size_t i = 0; i < d.pieces.size(); ++i)
     if (!names.insert(d.pieces[i].name).second)
-      tables[i].report("name", "name_twice", fmt::format("two pieces are called \"{}\". Give each its own name.", d.pieces[i].name));
+      tables[i].report("name", "name_twice",
+                       fmt::format("two pieces are called \"{}\". Give each its own name.", d.pieces[i].name));
 }
 
 void check_volume(const Design& d, const Table& at) {
@@ -209,11 +233,17 @@ void check_volume(const Design& d, const Table& at) {
     pieces += p.cells.size() * static_cast<std::size_t>(p.total_copies());
   }
   if (copies > kMaxPieces || d.goal.size() > kMaxCellsOfGoal)
-    at.report(at.place(), "too_large", fmt::format("{} pieces and {} cells: at most {} pieces and {} cells can be checked.", copies, d.goal.size(), kMaxPieces, kMaxCellsOfGoal));
+    at.report(at.place(), "too_large",
+              fmt::format("{} pieces and {} cells: at most {} pieces and {} cells can be checked.", copies,
+                          d.goal.size(), kMaxPieces, kMaxCellsOfGoal));
   else if (pieces != d.goal.size())
-    at.report(at.place(), "wrong_volume", fmt::format("the goal has {} cells, the pieces have {} in all: they cannot fill it. Correct the copies, the pieces or the goal.", d.goal.size(), pieces));
+    at.report(at.place(), "wrong_volume",
+              fmt::format("the goal has {} cells, the pieces have {} in all: they cannot fill it. Correct the copies, "
+                          "the pieces or the goal.",
+                          d.goal.size(), pieces));
   else if (!connected(*d.family, d.goal))
-    at.report(at.place(), "piece_in_parts", "the goal is not in one part: some of its cells share no face with the rest.");
+    at.report(at.place(), "piece_in_parts",
+              "the goal is not in one part: some of its cells share no face with the rest.");
 }
 
 Result<Design> design_of(const Document& document) {

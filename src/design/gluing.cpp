@@ -28,9 +28,8 @@ bool overlap(const Cells& a, const Cells& b) {
 }
 
 bool is_full_contact(const Cells& glued, const std::vector<Cell>& base_across, Vec normal) {
-  const auto contact = std::count_if(base_across.begin(), base_across.end(), [&](Cell c) {
-    return std::binary_search(glued.begin(), glued.end(), c);
-  });
+  const auto contact = std::count_if(base_across.begin(), base_across.end(),
+                                     [&](Cell c) { return std::binary_search(glued.begin(), glued.end(), c); });
   const auto own = across_face(glued, -normal).size();
   return static_cast<std::size_t>(contact) == std::min(own, base_across.size());
 }

@@ -54,9 +54,9 @@ Cells stellation(int order, int size) {
 }  // namespace
 
 const std::vector<std::string>& solid_names() {
-  static const std::vector<std::string> names = {
-      "rhombic dodecahedron", "first stellation of the rhombic dodecahedron",
-      "second stellation of the rhombic dodecahedron", "third stellation of the rhombic dodecahedron"};
+  static const std::vector<std::string> names = {"rhombic dodecahedron", "first stellation of the rhombic dodecahedron",
+                                                 "second stellation of the rhombic dodecahedron",
+                                                 "third stellation of the rhombic dodecahedron"};
   return names;
 }
 

@@ -21,7 +21,8 @@ Meeting meet(const HalfSpace& a, const HalfSpace& b, const HalfSpace& c) {
 }
 
 // Is top/det inside all half-spaces? Needed for corners off the lattice, which must be refused only when they count.
-bool rational_corner_counts(const HalfSpace& a, const HalfSpace& b, const HalfSpace& c, std::span<const HalfSpace> all) {
+bool rational_corner_counts(const HalfSpace& a, const HalfSpace& b, const HalfSpace& c,
+                            std::span<const HalfSpace> all) {
   std::int64_t det = dot(a.n, cross(b.n, c.n));
   Vec top = a.c * cross(b.n, c.n) + b.c * cross(c.n, a.n) + c.c * cross(a.n, b.n);
   if (det < 0) det = -det, top = -top;
@@ -38,7 +39,8 @@ bool all_corners(std::span<const HalfSpace> halves, std::set<Vec>& corners) {
       for (std::size_t k = j + 1; k < halves.size(); ++k) {
         const Meeting m = meet(halves[i], halves[j], halves[k]);
         if (m.kind == Meeting::point && inside(m.at, halves)) corners.insert(m.at);
-        if (m.kind == Meeting::off_lattice && rational_corner_counts(halves[i], halves[j], halves[k], halves)) return false;
+        if (m.kind == Meeting::off_lattice && rational_corner_counts(halves[i], halves[j], halves[k], halves))
+          return false;
       }
   return true;
 }
@@ -50,9 +52,8 @@ std::vector<int> loop_of(const std::vector<Vec>& corners, const HalfSpace& plane
     if (dot(plane.n, corners[i]) == plane.c) on.push_back(static_cast<int>(i));
   if (on.size() < 3) return {};
   const Vec start = corners[on[0]];  // the least corner is extreme, so all others lie within half a turn of each other
-  std::sort(on.begin() + 1, on.end(), [&](int p, int q) {
-    return dot(plane.n, cross(corners[p] - start, corners[q] - start)) > 0;
-  });
+  std::sort(on.begin() + 1, on.end(),
+            [&](int p, int q) { return dot(plane.n, cross(corners[p] - start, corners[q] - start)) > 0; });
   return on;
 }
 

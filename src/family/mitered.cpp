@@ -38,17 +38,17 @@ Bones bones_of(Cell c) {
 }
 
 constexpr std::array<Vec, 12> kMiterNormals = {{{1, 1, 0},
-                                               {-1, -1, 0},
-                                               {1, -1, 0},
-                                               {-1, 1, 0},
-                                               {0, 1, 1},
-                                               {0, -1, -1},
-                                               {0, 1, -1},
-                                               {0, -1, 1},
-                                               {1, 0, 1},
-                                               {-1, 0, -1},
-                                               {-1, 0, 1},
-                                               {1, 0, -1}}};
+                                                {-1, -1, 0},
+                                                {1, -1, 0},
+                                                {-1, 1, 0},
+                                                {0, 1, 1},
+                                                {0, -1, -1},
+                                                {0, 1, -1},
+                                                {0, -1, 1},
+                                                {1, 0, 1},
+                                                {-1, 0, -1},
+                                                {-1, 0, 1},
+                                                {1, 0, -1}}};
 
 constexpr std::array<Vec, 18> kSeparators = [] {
   std::array<Vec, 18> all{};
@@ -67,7 +67,8 @@ class Mitered final : public Family {
  public:
   std::string_view name() const override { return "mitered"; }
   std::string_view cell_rule() const override {
-    return "four times the centroid of a tetrahedral cell: one number is 2 more than a multiple of 4, the other two are "
+    return "four times the centroid of a tetrahedral cell: one number is 2 more than a multiple of 4, the other two "
+           "are "
            "multiples of 4, and exactly one of those two is a multiple of 8";
   }
 

@@ -18,13 +18,13 @@ struct Candidate {
 
 class Covers {
  public:
-  Covers(const Cells& piece, std::int64_t covers, std::int64_t nodes, const std::function<void(std::vector<Cells>)>& take)
+  Covers(const Cells& piece, std::int64_t covers, std::int64_t nodes,
+         const std::function<void(std::vector<Cells>)>& take)
       : by_cell_(piece.size()), covers_left_(covers), nodes_left_(nodes), take_(take) {
     for_each_block_within(piece, [&](const Cells& block) { add(piece, block); });
     for (auto& list : by_cell_)
-      std::stable_sort(list.begin(), list.end(), [](const Candidate& a, const Candidate& b) {
-        return a.cells.size() > b.cells.size();
-      });
+      std::stable_sort(list.begin(), list.end(),
+                       [](const Candidate& a, const Candidate& b) { return a.cells.size() > b.cells.size(); });
   }
 
   Verdict run() {
@@ -36,7 +36,8 @@ class Covers {
   // Each block is listed under its least cell: the least empty cell is always filled next.
   void add(const Cells& piece, const Cells& block) {
     Candidate c{{}, block};
-    for (Cell cell : block) c.mask.set(static_cast<std::size_t>(std::lower_bound(piece.begin(), piece.end(), cell) - piece.begin()));
+    for (Cell cell : block)
+      c.mask.set(static_cast<std::size_t>(std::lower_bound(piece.begin(), piece.end(), cell) - piece.begin()));
     largest_ = std::max(largest_, block.size());
     for (std::size_t i = 0; i < piece.size(); ++i)
       if (c.mask[i]) return by_cell_[i].push_back(std::move(c));

@@ -128,9 +128,8 @@ std::vector<Joint> joints_of(const std::vector<PlacedBlock>& blocks) {
 }
 
 GlueUp glue_up(std::vector<Cells> blocks, const std::vector<Block>& shapes) {
-  std::stable_sort(blocks.begin(), blocks.end(), [](const Cells& a, const Cells& b) {
-    return std::pair(b.size(), a) < std::pair(a.size(), b);
-  });
+  std::stable_sort(blocks.begin(), blocks.end(),
+                   [](const Cells& a, const Cells& b) { return std::pair(b.size(), a) < std::pair(a.size(), b); });
   GlueUp g;
   for (const Cells& cells : blocks) {
     const auto found = find_block(shapes, cells);
@@ -177,8 +176,8 @@ bool check_glue_up(const GlueUp& g, const std::vector<Block>& shapes, const Cell
     if (moved(mitered(), b.pose, shapes[b.shape].cells) != b.cells) return false;
     for (Cell c : b.cells)
       for (Cell n : mitered().neighbors(c))
-        faces_between += std::binary_search(piece.begin(), piece.end(), n) &&
-                         !std::binary_search(b.cells.begin(), b.cells.end(), n);
+        faces_between +=
+            std::binary_search(piece.begin(), piece.end(), n) && !std::binary_search(b.cells.begin(), b.cells.end(), n);
   }
   for (const Joint& j : g.joints) faces_glued += j.cell_faces;
   std::sort(filled.begin(), filled.end());

@@ -10,17 +10,17 @@
 namespace stickwright {
 
 struct PlacedBlock {
-  int shape = 0;      // index into Split::shapes
-  Cells cells;        // in the piece
-  Isometry pose;      // takes the shape's canonical cells to these
-  int grain_axis = 2; // 0 x, 1 y, 2 z: the stick's axis, in the piece; set by run_grain
+  int shape = 0;       // index into Split::shapes
+  Cells cells;         // in the piece
+  Isometry pose;       // takes the shape's canonical cells to these
+  int grain_axis = 2;  // 0 x, 1 y, 2 z: the stick's axis, in the piece; set by run_grain
 };
 
 // Two blocks glued face to face. They are convex, so they meet in one plane, in one polygon.
 struct Joint {
-  int a = 0, b = 0;        // blocks of the piece, a < b
-  HalfSpace plane;         // normal from a to b
-  int cell_faces = 0;      // faces of cells in the joint, each of area sqrt 2 square units
+  int a = 0, b = 0;    // blocks of the piece, a < b
+  HalfSpace plane;     // normal from a to b
+  int cell_faces = 0;  // faces of cells in the joint, each of area sqrt 2 square units
   double area_units() const;
 };
 
@@ -52,7 +52,8 @@ bool check_glue_up(const GlueUp& glue_up, const std::vector<Block>& shapes, cons
 
 // Sets the grain of every block along its stick's axis.
 //   stick_axis  for each shape, the axis of its canonical pose along which it is cut
-// A block that its own symmetry lets lie in more ways than one takes the direction that most of the piece's wood shares.
+// A block that its own symmetry lets lie in more ways than one takes the direction that most of the piece's wood
+// shares.
 void run_grain(Split& split, const std::vector<int>& stick_axis);
 
 }  // namespace stickwright

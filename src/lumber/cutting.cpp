@@ -25,9 +25,11 @@ std::vector<Size> sizes_of(std::span<const Part> parts) {
   return sizes;
 }
 
-std::optional<Problem> wrong_input(std::span<const Part> parts, std::span<const StickStock> stock, const CuttingRules& rules) {
+std::optional<Problem> wrong_input(std::span<const Part> parts, std::span<const StickStock> stock,
+                                   const CuttingRules& rules) {
   for (const Part& p : parts)
-    if (p.length.v <= 0 || p.count <= 0) return Problem{"bad_part", "", "every part needs a length and a count above zero.", ""};
+    if (p.length.v <= 0 || p.count <= 0)
+      return Problem{"bad_part", "", "every part needs a length and a count above zero.", ""};
   std::int64_t longest = 0;
   for (const StickStock& s : stock) {
     if (s.length.v <= 0 || s.count < 0) return Problem{"bad_stock", "", "every stick needs a length above zero.", ""};
@@ -36,11 +38,13 @@ std::optional<Problem> wrong_input(std::span<const Part> parts, std::span<const 
   if (rules.head.v < 0 || rules.tail.v < 0) return Problem{"bad_stock", "", "head and tail cannot be negative.", ""};
   for (const Part& p : parts)
     if (p.length.v > longest)
-      return Problem{"stick_too_short", "",
-                     fmt::format("one block uses up {:.2f} mm of stick; with {:.2f} mm lost at the head and a tail of {:.2f} mm "
-                                 "that cannot be held, a stick must be at least {:.1f} mm long. Rack a longer one.",
-                                 to_mm(p.length).v, to_mm(rules.head).v, to_mm(rules.tail).v,
-                                 std::ceil(to_mm(p.length + rules.head + rules.tail).v * 10) / 10), ""};
+      return Problem{
+          "stick_too_short", "",
+          fmt::format("one block uses up {:.2f} mm of stick; with {:.2f} mm lost at the head and a tail of {:.2f} mm "
+                      "that cannot be held, a stick must be at least {:.1f} mm long. Rack a longer one.",
+                      to_mm(p.length).v, to_mm(rules.head).v, to_mm(rules.tail).v,
+                      std::ceil(to_mm(p.length + rules.head + rules.tail).v * 10) / 10),
+          ""};
   return {};
 }
 
@@ -95,7 +99,8 @@ std::vector<Bin> bins_of(const Job& job, const std::vector<Pattern>& patterns, c
       b->counts[i] -= less;
       surplus[i] -= less;
     }
-  std::erase_if(bins, [](const Bin& b) { return std::all_of(b.counts.begin(), b.counts.end(), [](int n) { return n == 0; }); });
+  std::erase_if(
+      bins, [](const Bin& b) { return std::all_of(b.counts.begin(), b.counts.end(), [](int n) { return n == 0; }); });
   return bins;
 }
 
@@ -118,9 +123,11 @@ std::vector<CutStick> sticks_of(const Job& job, const std::vector<Bin>& bins, co
 Problem rack_is_too_small(const Job& job, bool proven) {
   const int held = std::accumulate(job.counts.begin(), job.counts.end(), 0);
   return {"not_enough_sticks", "",
-          fmt::format("the rack holds {} sticks, {}; by length alone at least {} are needed. Rack more, or make fewer puzzles.", held,
-                      proven ? "which is not enough" : "and no way was found to saw the batch from them",
-                      bound_by_material(job)), ""};
+          fmt::format(
+              "the rack holds {} sticks, {}; by length alone at least {} are needed. Rack more, or make fewer puzzles.",
+              held, proven ? "which is not enough" : "and no way was found to saw the batch from them",
+              bound_by_material(job)),
+          ""};
 }
 
 struct BinAnswer {
@@ -140,7 +147,8 @@ BinAnswer best_bins(const Job& job, const CuttingLimits& limits) {
   std::vector<Pattern> patterns;
   for (std::size_t s = 0; s < job.rooms.size(); ++s)
     if (!add_maximal_patterns(job.sizes, s, job.rooms[s], limits.patterns, patterns)) return answer;
-  const PatternAnswer fewest = choose_patterns(job.sizes, patterns, job.counts, std::vector<double>(patterns.size(), 1), {}, limits.nodes);
+  const PatternAnswer fewest =
+      choose_patterns(job.sizes, patterns, job.counts, std::vector<double>(patterns.size(), 1), {}, limits.nodes);
   answer.proven = fewest.proven;
   answer.infeasible = fewest.proven && !fewest.feasible;
   if (!fewest.feasible) return answer;

@@ -42,16 +42,19 @@ struct CutPlan {
 
 struct CuttingLimits {
   std::size_t patterns = 300'000;  // ways to fill one stick that are compared
-  int nodes = 20'000;             // of the integer program
+  int nodes = 20'000;              // of the integer program
 };
 
 // Fewest sticks, then the least length of stick.
-//   errors   bad_part (length or count not > 0), bad_stock; stick_too_short (no stick takes this part: says how long one
-//            has to be); not_enough_sticks (the rack does not hold the batch: proven, or none found within the limits, as
-//            it says)
-//   exact    sums in nanometers. The number of sticks is proven where the integer program over all ways to fill a stick is
+//   errors   bad_part (length or count not > 0), bad_stock; stick_too_short (no stick takes this part: says how long
+//   one
+//            has to be); not_enough_sticks (the rack does not hold the batch: proven, or none found within the limits,
+//            as it says)
+//   exact    sums in nanometers. The number of sticks is proven where the integer program over all ways to fill a stick
+//   is
 //            solved to the end, or where it meets the bound by material
-//   source   P. C. Gilmore, R. E. Gomory, "A linear programming approach to the cutting-stock problem", Operations Research 9
+//   source   P. C. Gilmore, R. E. Gomory, "A linear programming approach to the cutting-stock problem", Operations
+//   Research 9
 //            (1961): one variable for each way to fill a stick
 Result<CutPlan> plan_sticks(std::span<const Part> parts, std::span<const StickStock> stock, const CuttingRules& rules,
                             const CuttingLimits& limits = {});

@@ -75,7 +75,8 @@ bool add_maximal_patterns(const std::vector<Size>& sizes, std::size_t stock, std
   return PatternWalk(sizes, stock, most, out).fill(0, room);
 }
 
-std::vector<Bin> first_fit(const std::vector<Size>& sizes, const std::vector<std::int64_t>& rooms, const std::vector<int>& stock_counts) {
+std::vector<Bin> first_fit(const std::vector<Size>& sizes, const std::vector<std::int64_t>& rooms,
+                           const std::vector<int>& stock_counts) {
   std::vector<std::size_t> by_room(rooms.size());
   std::iota(by_room.begin(), by_room.end(), std::size_t{0});
   std::stable_sort(by_room.begin(), by_room.end(), [&](std::size_t a, std::size_t b) { return rooms[a] > rooms[b]; });
@@ -85,7 +86,8 @@ std::vector<Bin> first_fit(const std::vector<Size>& sizes, const std::vector<std
     for (int n = 0; n < sizes[i].demand; ++n) {
       auto bin = std::find_if(bins.begin(), bins.end(), [&](const Bin& b) { return b.room >= sizes[i].length; });
       if (bin == bins.end()) {
-        const auto stock = std::find_if(by_room.begin(), by_room.end(), [&](std::size_t s) { return left[s] > 0 && rooms[s] >= sizes[i].length; });
+        const auto stock = std::find_if(by_room.begin(), by_room.end(),
+                                        [&](std::size_t s) { return left[s] > 0 && rooms[s] >= sizes[i].length; });
         if (stock == by_room.end()) return {};
         --left[*stock];
         bin = bins.insert(bins.end(), Bin{*stock, rooms[*stock], std::vector<int>(sizes.size())});
@@ -96,17 +98,19 @@ std::vector<Bin> first_fit(const std::vector<Size>& sizes, const std::vector<std
   return bins;
 }
 
-PatternAnswer choose_patterns(const std::vector<Size>& sizes, const std::vector<Pattern>& patterns, const std::vector<int>& stock_counts,
-                              const std::vector<double>& cost, std::optional<int> sticks, int most_nodes) {
+PatternAnswer choose_patterns(const std::vector<Size>& sizes, const std::vector<Pattern>& patterns,
+                              const std::vector<int>& stock_counts, const std::vector<double>& cost,
+                              std::optional<int> sticks, int most_nodes) {
   const Columns c = columns_of(sizes, patterns, stock_counts.size());
   const std::size_t rows = sizes.size() + stock_counts.size() + 1;
-  std::vector<double> row_low(rows, 0), row_high(rows, 1e9), col_low(patterns.size(), 0), col_high(patterns.size(), 1e6);
+  std::vector<double> row_low(rows, 0), row_high(rows, 1e9), col_low(patterns.size(), 0),
+      col_high(patterns.size(), 1e6);
   for (std::size_t i = 0; i < sizes.size(); ++i) row_low[i] = sizes[i].demand;
   for (std::size_t s = 0; s < stock_counts.size(); ++s) row_high[sizes.size() + s] = stock_counts[s];
   if (sticks) row_high.back() = *sticks;
   const Model m(Cbc_newModel());
-  Cbc_loadProblem(m.get(), static_cast<int>(patterns.size()), static_cast<int>(rows), c.start.data(), c.row.data(), c.value.data(),
-                  col_low.data(), col_high.data(), cost.data(), row_low.data(), row_high.data());
+  Cbc_loadProblem(m.get(), static_cast<int>(patterns.size()), static_cast<int>(rows), c.start.data(), c.row.data(),
+                  c.value.data(), col_low.data(), col_high.data(), cost.data(), row_low.data(), row_high.data());
   for (std::size_t j = 0; j < patterns.size(); ++j) Cbc_setInteger(m.get(), static_cast<int>(j));
   Cbc_setParameter(m.get(), "logLevel", "0");
   Cbc_setParameter(m.get(), "maxNodes", std::to_string(most_nodes).c_str());

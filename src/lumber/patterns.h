@@ -30,17 +30,19 @@ struct Bin {
   std::int64_t room = 0;
   std::vector<int> counts;
 };
-std::vector<Bin> first_fit(const std::vector<Size>& sizes, const std::vector<std::int64_t>& rooms, const std::vector<int>& stock_counts);
+std::vector<Bin> first_fit(const std::vector<Size>& sizes, const std::vector<std::int64_t>& rooms,
+                           const std::vector<int>& stock_counts);
 
 // How many of each pattern, by integer program.
 struct PatternAnswer {
-  bool proven = false;      // optimal, or infeasible
+  bool proven = false;  // optimal, or infeasible
   bool feasible = false;
   std::vector<int> times;
-  double bound = 0;         // on the objective
+  double bound = 0;  // on the objective
 };
 // Fewest sticks; with `sticks`, that many sticks and the least cost instead.
-PatternAnswer choose_patterns(const std::vector<Size>& sizes, const std::vector<Pattern>& patterns, const std::vector<int>& stock_counts,
-                              const std::vector<double>& cost, std::optional<int> sticks, int most_nodes);
+PatternAnswer choose_patterns(const std::vector<Size>& sizes, const std::vector<Pattern>& patterns,
+                              const std::vector<int>& stock_counts, const std::vector<double>& cost,
+                              std::optional<int> sticks, int most_nodes);
 
 }  // namespace stickwright

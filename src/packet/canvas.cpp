@@ -130,7 +130,8 @@ struct Canvas::Impl {
   std::unique_ptr<cairo_t, FreeCairo> cr;
 };
 
-Canvas::Canvas(const std::string& path, double width_mm, double height_mm, const std::string& title, const std::string& created)
+Canvas::Canvas(const std::string& path, double width_mm, double height_mm, const std::string& title,
+               const std::string& created)
     : impl_(std::make_unique<Impl>()), width_(width_mm), height_(height_mm) {
   impl_->surface.reset(cairo_pdf_surface_create(path.c_str(), width_mm * kPointsPerMm, height_mm * kPointsPerMm));
   cairo_pdf_surface_set_metadata(impl_->surface.get(), CAIRO_PDF_METADATA_TITLE, title.c_str());
@@ -143,7 +144,8 @@ Canvas::Canvas(const std::string& path, double width_mm, double height_mm, const
 Canvas::~Canvas() = default;
 
 void Canvas::bookmark(const std::string& title, int page) {
-  cairo_pdf_surface_add_outline(impl_->surface.get(), CAIRO_PDF_OUTLINE_ROOT, title.c_str(), ("page=" + std::to_string(page)).c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
+  cairo_pdf_surface_add_outline(impl_->surface.get(), CAIRO_PDF_OUTLINE_ROOT, title.c_str(),
+                                ("page=" + std::to_string(page)).c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
 }
 
 void Canvas::end_page() {

@@ -24,15 +24,15 @@ struct Font {
   double points = 9;
   bool bold = false;
   Align align = Align::left;
-  double width = 0;      // wraps at this many mm; 0: one line
-  bool ellipsis = false; // one line, cut with an ellipsis at `width`
+  double width = 0;       // wraps at this many mm; 0: one line
+  bool ellipsis = false;  // one line, cut with an ellipsis at `width`
   double gray = 0;
 };
 
 struct Pen {
   double width = 0.25;  // mm
   double gray = 0;
-  double dash = 0;      // mm; 0: solid
+  double dash = 0;  // mm; 0: solid
 };
 
 // Lines across an area, for what must be told apart without color.
@@ -47,7 +47,8 @@ struct Ink {
 class Canvas {
  public:
   // Opens a PDF. `created` (ISO date) goes into the file, so that equal content gives equal files.
-  Canvas(const std::string& path, double width_mm, double height_mm, const std::string& title, const std::string& created);
+  Canvas(const std::string& path, double width_mm, double height_mm, const std::string& title,
+         const std::string& created);
   ~Canvas();
   Canvas(const Canvas&) = delete;
   Canvas& operator=(const Canvas&) = delete;

@@ -13,7 +13,8 @@ namespace {
 
 std::vector<DrawnBody> blocks_in_place(const GlueUp& g) {
   std::vector<DrawnBody> bodies;
-  for (std::size_t i = 0; i < g.blocks.size(); ++i) bodies.push_back({g.blocks[i].cells, {}, 1, hatch_of(g.blocks[i].shape == g.blocks[0].shape ? 0 : 1)});
+  for (std::size_t i = 0; i < g.blocks.size(); ++i)
+    bodies.push_back({g.blocks[i].cells, {}, 1, hatch_of(g.blocks[i].shape == g.blocks[0].shape ? 0 : 1)});
   return bodies;
 }
 
@@ -37,9 +38,17 @@ std::vector<Vec> opened(const GlueUp& g) {
   std::vector<Vec> shift;
   for (double factor = 0.8; factor < 8; factor += 0.2) {
     shift = moved_out(middles, factor);
-    if (std::all_of(g.joints.begin(), g.joints.end(), [&](const Joint& j) { return dot(j.plane.n, shift[j.b] - shift[j.a]) >= 2; })) break;
+    if (std::all_of(g.joints.begin(), g.joints.end(),
+                    [&](const Joint& j) { return dot(j.plane.n, shift[j.b] - shift[j.a]) >= 2; }))
+      break;
   }
   return shift;
+}
+
+// A, B, ... Z, AA, AB, ...
+std::string block_letter(std::size_t i) {
+  const std::string last(1, static_cast<char>('A' + i % 26));
+  return i < 26 ? last : block_letter(i / 26 - 1) + last;
 }
 
 At projected(const Projection& p, const std::array<double, 3>& v) {
@@ -80,9 +89,10 @@ void draw_opened(Canvas& canvas, Box box, const GlueUp& g) {
   for (std::size_t j = 0; j < g.joints.size(); ++j) {
     const At a = middle[g.joints[j].a], b = middle[g.joints[j].b], c = 0.5 * (a + b);
     canvas.line(a, b, {.width = 0.3, .dash = 1});
-    draw_number(canvas, c, std::string(1, static_cast<char>('a' + j)), true);
+    draw_number(canvas, c, fmt::format("{}", j + 1), true);
   }
-  for (std::size_t i = 0; i < middle.size(); ++i) draw_number(canvas, middle[i] + At{4.6, -3.4}, fmt::format("{}", i + 1), false);
+  for (std::size_t i = 0; i < middle.size(); ++i)
+    draw_number(canvas, middle[i] + At{4.6, -3.4}, block_letter(i), false);
 }
 
 std::string woods_of_block(const PuzzlePlan& p, std::size_t made, std::size_t block) {
@@ -98,7 +108,7 @@ double draw_block_table(Canvas& canvas, Box area, const FullPlan& plan, const Pu
   const GlueUp& g = plan.batch.split.pieces[p.first + made];
   std::vector<Row> rows;
   for (std::size_t i = 0; i < g.blocks.size(); ++i)
-    rows.push_back({fmt::format("{}", i + 1), plan.batch.split.shapes[g.blocks[i].shape].full_name(), woods_of_block(p, made, i),
+    rows.push_back({block_letter(i), plan.batch.split.shapes[g.blocks[i].shape].full_name(), woods_of_block(p, made, i),
                     fmt::format("along {}", static_cast<char>('x' + g.blocks[i].grain_axis))});
   return draw_table(canvas, area, {{"block", 0.5}, {"shape", 2}, {"wood", 2.2}, {"grain", 0.7}}, rows, 0).y;
 }
@@ -107,9 +117,12 @@ double draw_joint_table(Canvas& canvas, Box area, const FullPlan& plan, const Gl
   const double u = unit_mm(plan.batch.batch.stick);
   std::vector<Row> rows;
   for (std::size_t j = 0; j < g.joints.size(); ++j)
-    rows.push_back({std::string(1, static_cast<char>('a' + j)), fmt::format("{} to {}", g.joints[j].a + 1, g.joints[j].b + 1),
+    rows.push_back({fmt::format("{}", j + 1),
+                    fmt::format("{} to {}", block_letter(g.joints[j].a), block_letter(g.joints[j].b)),
                     fmt::format("{:.1f}", g.joints[j].area_units() * u * u), ""});
-  return draw_table(canvas, area, {{"joint", 0.5}, {"blocks", 1}, {"area, mm²", 1, Align::right}, {"glued (tick)", 2}}, rows, 0).y;
+  return draw_table(canvas, area, {{"joint", 0.5}, {"blocks", 1}, {"area, mm²", 1, Align::right}, {"glued (tick)", 2}},
+                    rows, 0)
+      .y;
 }
 
 std::string clock_text(Seconds s) {
@@ -118,10 +131,13 @@ std::string clock_text(Seconds s) {
 
 std::vector<std::string> glue_notes(const FullPlan& plan) {
   const StepTimes& t = plan.batch.batch.shop.times;
-  return {fmt::format("Dry-fit first. Clamp {}; work on the piece again after {}.", clock_text(t.clamp), clock_text(t.cure)),
-          "The joints are slanted cuts across the grain: they soak up glue and hold less than side grain (end-grain joints reach about a quarter of the wood's strength; "
+  return {fmt::format("Dry-fit first. Clamp {}; work on the piece again after {}.", clock_text(t.clamp),
+                      clock_text(t.cure)),
+          "The joints are slanted cuts across the grain: they soak up glue and hold less than side grain (end-grain "
+          "joints reach about a quarter of the wood's strength; "
           "Wood Handbook, FPL-GTR-190, ch. 10). Size them with thin glue first.",
-          "Wipe squeeze-out from the corners before it sets: it keeps the pieces apart. Gloves where the glue's label asks for them."};
+          "Wipe squeeze-out from the corners before it sets: it keeps the pieces apart. Gloves where the glue's label "
+          "asks for them."};
 }
 
 void draw_sheet(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan& p, std::size_t made) {
@@ -129,8 +145,12 @@ void draw_sheet(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan
   const MadePiece& piece = p.design.made[made];
   double y = area.y;
   const bool has_hand = handed(mitered(), shape_of(mitered(), piece.cells).shape);
-  y += canvas.text({area.x, y}, fmt::format("{} in each of {} puzzles: {} to glue.{}", piece.copies, p.copies, piece.copies * p.copies,
-                                            has_hand ? " It is handed: glue all of them alike, a mirror image does not fit." : ""), {.points = 9.5, .width = area.w}) + 2;
+  y += canvas.text(
+           {area.x, y},
+           fmt::format("{} in each of {} puzzles: {} to glue.{}", piece.copies, p.copies, piece.copies * p.copies,
+                       has_hand ? " It is handed: glue all of them alike, a mirror image does not fit." : ""),
+           {.points = 9.5, .width = area.w}) +
+       2;
   const double h = area.h * 0.45, w = area.w / 2;
   canvas.text({area.x, y}, "as it stands", {.points = 7.5, .gray = 0.3});
   canvas.text({area.x + w, y}, "with the joints opened; arrows: grain", {.points = 7.5, .gray = 0.3});

@@ -47,7 +47,8 @@ void draw_step(Canvas& canvas, Box box, const PuzzlePlan& p, std::size_t number,
   const Vec slide = drawn_slide(s);
   std::vector<DrawnBody> bodies;
   for (int i : s.from) bodies.push_back({p.design.standing[i].cells, drawable(family, places[i]), 1, Hatch::none});
-  for (int i : s.moves) bodies.push_back({p.design.standing[i].cells, drawable(family, places[i]) + slide, 0.75, Hatch::right});
+  for (int i : s.moves)
+    bodies.push_back({p.design.standing[i].cells, drawable(family, places[i]) + slide, 0.75, Hatch::right});
   const Projection projection = fit(family, bodies, {box.x + 3, box.y + 7, box.w - 20, box.h - 27}, 9);
   draw_solids(canvas, family, bodies, projection);
   const At from = projection(Vec{}), to = projection(slide);
@@ -56,8 +57,9 @@ void draw_step(Canvas& canvas, Box box, const PuzzlePlan& p, std::size_t number,
   const double length = std::hypot(way.x, way.y);
   if (length > 0) canvas.arrow(corner - (6 / length) * way, corner + (6 / length) * way, {.width = 0.8});
   canvas.text({box.x + 1, box.y + 0.5}, fmt::format("{}", number + 1), {.points = 15, .bold = true});
-  const std::string words = fmt::format("Hold {}. Slide {} {}.", fmt::join(names_of(p, s.from), ", "), fmt::join(names_of(p, s.moves), ", "),
-                                        s.distance ? "as far as shown" : "out along the arrow");
+  const std::string words =
+      fmt::format("Hold {}. Slide {} {}.", fmt::join(names_of(p, s.from), ", "), fmt::join(names_of(p, s.moves), ", "),
+                  s.distance ? "as far as shown" : "out along the arrow");
   canvas.text({box.x + 1, box.y + box.h - 16}, words, {.points = 7.5, .width = box.w - 2});
 }
 
@@ -68,7 +70,8 @@ struct Panels {
 };
 Panels panels_in(double room, std::size_t steps) {
   const auto wanted = (steps + kPanelsInARow - 1) / kPanelsInARow;
-  const auto rows = std::clamp<std::size_t>(static_cast<std::size_t>(room / kLowPanel), 1, std::max<std::size_t>(wanted, 1));
+  const auto rows =
+      std::clamp<std::size_t>(static_cast<std::size_t>(room / kLowPanel), 1, std::max<std::size_t>(wanted, 1));
   return {std::min(steps, rows * kPanelsInARow), std::min(kHighPanel, room / static_cast<double>(rows))};
 }
 
@@ -77,7 +80,8 @@ void draw_steps(Canvas& canvas, Box area, const PuzzlePlan& p, std::size_t first
   const double height = panels_in(area.h, last - first).height;
   const double w = area.w / kPanelsInARow;
   for (std::size_t k = first; k < last; ++k) {
-    const auto i = static_cast<double>((k - first) % kPanelsInARow), j = static_cast<double>((k - first) / kPanelsInARow);
+    const auto i = static_cast<double>((k - first) % kPanelsInARow),
+               j = static_cast<double>((k - first) / kPanelsInARow);
     const Box box = {area.x + i * w, area.y + j * height, w - 2, height - 2};
     canvas.box(box, {}, {.width = 0.15, .gray = 0.5});
     draw_step(canvas, box, p, k, places[k]);
@@ -90,7 +94,8 @@ double draw_pieces(Canvas& canvas, Box area, const FullPlan& plan, const PuzzleP
   const double w = area.w / 8, h = 26;
   std::vector<const StandingPiece*> by_name;
   for (const StandingPiece& s : p.design.standing) by_name.push_back(&s);
-  std::sort(by_name.begin(), by_name.end(), [](const auto* a, const auto* b) { return std::pair(a->made, a->copy) < std::pair(b->made, b->copy); });
+  std::sort(by_name.begin(), by_name.end(),
+            [](const auto* a, const auto* b) { return std::pair(a->made, a->copy) < std::pair(b->made, b->copy); });
   for (std::size_t i = 0; i < by_name.size(); ++i) {
     const StandingPiece& s = *by_name[i];
     const Box box = {area.x + static_cast<double>(i % 8) * w, area.y + static_cast<double>(i / 8) * h, w, h};
@@ -107,8 +112,13 @@ double intro_height(const PuzzlePlan& p) {
 
 void draw_first(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan& p, std::size_t steps) {
   double y = area.y;
-  y += canvas.text({area.x, y}, "Taking it apart, step by step; to put it together, go from the last picture to the first. Each picture shows the pieces that are still together: "
-                   "white ones are held, hatched ones have just been moved. Nothing needs force: when a piece binds, go back a step.", {.points = 8.5, .width = area.w}) + 2;
+  y += canvas.text({area.x, y},
+                   "Taking it apart, step by step; to put it together, go from the last picture to the first. Each "
+                   "picture shows the pieces that are still together: "
+                   "white ones are held, hatched ones have just been moved. Nothing needs force: when a piece binds, "
+                   "go back a step.",
+                   {.points = 8.5, .width = area.w}) +
+       2;
   draw_pieces(canvas, {area.x, y, area.w, 0}, plan, p);
   draw_steps(canvas, {area.x, area.y + intro_height(p), area.w, area.h - intro_height(p)}, p, 0, steps);
 }
@@ -121,10 +131,12 @@ void add_owner_sheets(Sheets& sheets) {
     const std::string title = fmt::format("For the owner: {}", p.design.design.name);
     const std::size_t steps = p.design.take_apart.steps.size();
     const std::size_t first = panels_in(sheets.area.h - intro_height(p), steps).count;
-    sheets.pages.push_back({title, [&plan, &p, first](Canvas& canvas, Box area) { draw_first(canvas, area, plan, p, first); }});
+    sheets.pages.push_back(
+        {title, [&plan, &p, first](Canvas& canvas, Box area) { draw_first(canvas, area, plan, p, first); }});
     for (std::size_t from = first; from < steps;) {
       const std::size_t to = from + panels_in(sheets.area.h, steps - from).count;
-      sheets.pages.push_back({title + ", continued", [&p, from, to](Canvas& canvas, Box area) { draw_steps(canvas, area, p, from, to); }});
+      sheets.pages.push_back(
+          {title + ", continued", [&p, from, to](Canvas& canvas, Box area) { draw_steps(canvas, area, p, from, to); }});
       from = to;
     }
   }

@@ -42,7 +42,8 @@ Box drawing_area(const Canvas& canvas) {
 }
 
 std::string iso_date(std::chrono::year_month_day d) {
-  return fmt::format("{:04}-{:02}-{:02}T00:00:00", static_cast<int>(d.year()), static_cast<unsigned>(d.month()), static_cast<unsigned>(d.day()));
+  return fmt::format("{:04}-{:02}-{:02}T00:00:00", static_cast<int>(d.year()), static_cast<unsigned>(d.month()),
+                     static_cast<unsigned>(d.day()));
 }
 
 std::vector<Page> all_pages(const FullPlan& plan, const Canvas& paper) {
@@ -80,7 +81,8 @@ Result<int> write_packet(const FullPlan& plan, Paper paper, const std::string& p
       pages[i].draw(canvas, drawing_area(canvas));
       canvas.end_page();
     }
-    if (const std::string wrong = canvas.finish(); !wrong.empty()) return Problem{"cannot_write", scratch.string(), wrong, ""};
+    if (const std::string wrong = canvas.finish(); !wrong.empty())
+      return Problem{"cannot_write", scratch.string(), wrong, ""};
   }
   const auto written = write_file(path, read_whole(scratch));
   std::filesystem::remove(scratch);

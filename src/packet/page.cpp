@@ -11,13 +11,16 @@ Font cell_font(const Column& c, double width, double points) {
   return {.points = points, .align = c.align, .width = width - 2 * kCellPad};
 }
 
-double row_height(const Canvas& canvas, const std::vector<Column>& columns, const std::vector<double>& widths, const Row& row, double points) {
+double row_height(const Canvas& canvas, const std::vector<Column>& columns, const std::vector<double>& widths,
+                  const Row& row, double points) {
   double h = 0;
-  for (std::size_t i = 0; i < row.size(); ++i) h = std::max(h, canvas.text_height(row[i].empty() ? " " : row[i], cell_font(columns[i], widths[i], points)));
+  for (std::size_t i = 0; i < row.size(); ++i)
+    h = std::max(h, canvas.text_height(row[i].empty() ? " " : row[i], cell_font(columns[i], widths[i], points)));
   return h + 2 * kCellPad;
 }
 
-void draw_row(Canvas& canvas, At at, const std::vector<Column>& columns, const std::vector<double>& widths, const Row& row, double points, bool bold) {
+void draw_row(Canvas& canvas, At at, const std::vector<Column>& columns, const std::vector<double>& widths,
+              const Row& row, double points, bool bold) {
   double x = at.x;
   for (std::size_t i = 0; i < row.size(); ++i) {
     Font font = cell_font(columns[i], widths[i], points);
@@ -41,14 +44,16 @@ Row heads_of(const std::vector<Column>& columns) {
   return heads;
 }
 
-double head_height(const Canvas& canvas, const std::vector<Column>& columns, const std::vector<double>& widths, double points) {
+double head_height(const Canvas& canvas, const std::vector<Column>& columns, const std::vector<double>& widths,
+                   double points) {
   const Row heads = heads_of(columns);
   const bool none = std::all_of(heads.begin(), heads.end(), [](const std::string& h) { return h.empty(); });
   return none ? 0 : row_height(canvas, columns, widths, heads, points) + 0.4;
 }
 
 // The first row after `first` that does not fit any more; at least one row is taken.
-std::size_t rows_that_fit(const Canvas& canvas, Box area, const std::vector<Column>& columns, const std::vector<Row>& rows, std::size_t first, double points) {
+std::size_t rows_that_fit(const Canvas& canvas, Box area, const std::vector<Column>& columns,
+                          const std::vector<Row>& rows, std::size_t first, double points) {
   const auto widths = widths_of(columns, area.w);
   double y = head_height(canvas, columns, widths, points);
   std::size_t i = first;
@@ -61,7 +66,8 @@ std::size_t rows_that_fit(const Canvas& canvas, Box area, const std::vector<Colu
 
 }  // namespace
 
-Drawn draw_table(Canvas& canvas, Box area, const std::vector<Column>& columns, const std::vector<Row>& rows, std::size_t first, double points) {
+Drawn draw_table(Canvas& canvas, Box area, const std::vector<Column>& columns, const std::vector<Row>& rows,
+                 std::size_t first, double points) {
   const auto widths = widths_of(columns, area.w);
   const double head = head_height(canvas, columns, widths, points);
   if (head > 0) draw_row(canvas, {area.x, area.y}, columns, widths, heads_of(columns), points, true);
@@ -76,10 +82,12 @@ Drawn draw_table(Canvas& canvas, Box area, const std::vector<Column>& columns, c
   return {last, y};
 }
 
-void add_table_pages(std::vector<Page>& pages, const Canvas& paper, Box area, const std::string& title, const std::vector<Column>& columns, const std::vector<Row>& rows, double points) {
+void add_table_pages(std::vector<Page>& pages, const Canvas& paper, Box area, const std::string& title,
+                     const std::vector<Column>& columns, const std::vector<Row>& rows, double points) {
   for (std::size_t first = 0; first < rows.size();) {
     const std::size_t last = rows_that_fit(paper, area, columns, rows, first, points);
-    const std::vector<Row> part(rows.begin() + static_cast<std::ptrdiff_t>(first), rows.begin() + static_cast<std::ptrdiff_t>(last));
+    const std::vector<Row> part(rows.begin() + static_cast<std::ptrdiff_t>(first),
+                                rows.begin() + static_cast<std::ptrdiff_t>(last));
     pages.push_back({title, [=](Canvas& canvas, Box box) { draw_table(canvas, box, columns, part, 0, points); }});
     first = last;
   }

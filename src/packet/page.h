@@ -27,10 +27,12 @@ struct Drawn {
   std::size_t next = 0;
   double y = 0;
 };
-Drawn draw_table(Canvas& canvas, Box area, const std::vector<Column>& columns, const std::vector<Row>& rows, std::size_t first, double points = 8);
+Drawn draw_table(Canvas& canvas, Box area, const std::vector<Column>& columns, const std::vector<Row>& rows,
+                 std::size_t first, double points = 8);
 
 // Splits a table over as many pages as it needs: the paper measures the text, the area is what a page has.
-void add_table_pages(std::vector<Page>& pages, const Canvas& paper, Box area, const std::string& title, const std::vector<Column>& columns, const std::vector<Row>& rows, double points = 8);
+void add_table_pages(std::vector<Page>& pages, const Canvas& paper, Box area, const std::string& title,
+                     const std::vector<Column>& columns, const std::vector<Row>& rows, double points = 8);
 
 // A box with a sign, for cautions.   returns  its height
 double draw_cautions(Canvas& canvas, At at, double width, const std::vector<std::string>& lines);

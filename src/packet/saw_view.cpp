@@ -25,7 +25,8 @@ std::vector<At> outline(const Plan& plan, const BodyFace& face) {
 // Convex bodies: the faces that look up are all that is seen, and none hides another.
 void draw_body(Canvas& canvas, const Plan& plan, const Body& body, double gray) {
   for (const BodyFace& f : body.faces)
-    if (f.plane.n.b > 1e-9) canvas.polygon(outline(plan, f), {.gray = std::clamp(gray + 0.06 * f.plane.n.a, 0.0, 1.0)}, {.width = 0.3});
+    if (f.plane.n.b > 1e-9)
+      canvas.polygon(outline(plan, f), {.gray = std::clamp(gray + 0.06 * f.plane.n.a, 0.0, 1.0)}, {.width = 0.3});
 }
 
 Plane shifted(const Plane& p, double by) {
@@ -40,7 +41,8 @@ struct Halves {
 };
 Halves saw_apart(const AtTheStop& at, Mm kerf) {
   const Plane far_side = shifted(at.blade, kerf.v);  // the blade's other side: the kerf is taken from what is not kept
-  return {clip(at.work, at.blade, 99), clip(clip(at.work, turned_over(at.blade), 99), far_side, 98), clip(at.work, turned_over(far_side), 98)};
+  return {clip(at.work, at.blade, 99), clip(clip(at.work, turned_over(at.blade), 99), far_side, 98),
+          clip(at.work, turned_over(far_side), 98)};
 }
 
 // The band of the blade, drawn through and beyond the stick.
@@ -56,8 +58,10 @@ void draw_blade(Canvas& canvas, const Plan& plan, const AtTheStop& at, Mm kerf, 
 void draw_stop(Canvas& canvas, const Plan& plan, const Stop& stop, double half, double room) {
   const double w = 0.86 * half, lean = stop.face == StopFace::mitered ? 1 : 0;
   const double body = std::max(room * 0.72, half * (0.5 + lean));
-  canvas.polygon({plan(-body, -w), plan(lean * w, -w), plan(-lean * w, w), plan(-body, w)}, {.gray = 1, .hatch = Hatch::right}, {.width = 0.4});
-  canvas.polygon({plan(-body, -1.2 * half), plan(-body, 1.2 * half), plan(-body - 0.2 * half, 1.2 * half), plan(-body - 0.2 * half, -1.2 * half)},
+  canvas.polygon({plan(-body, -w), plan(lean * w, -w), plan(-lean * w, w), plan(-body, w)},
+                 {.gray = 1, .hatch = Hatch::right}, {.width = 0.4});
+  canvas.polygon({plan(-body, -1.2 * half), plan(-body, 1.2 * half), plan(-body - 0.2 * half, 1.2 * half),
+                  plan(-body - 0.2 * half, -1.2 * half)},
                  {.gray = 0.3}, {.width = 0.3});
 }
 
@@ -71,7 +75,8 @@ void mark_contact(Canvas& canvas, const Plan& plan, const AtTheStop& at) {
   for (At p : touching) canvas.disc(p, 0.9, {.gray = 1}, {.width = 0.5});
 }
 
-void draw_clamp(Canvas& canvas, const Plan& plan, const SawView& view, const Body& kept, double half, double blade_axis) {
+void draw_clamp(Canvas& canvas, const Plan& plan, const SawView& view, const Body& kept, double half,
+                double blade_axis) {
   // The clamp presses from above on what is kept; on a stick that is severed, on the side that the shop file names.
   const Cut& cut = view.program.cuts[view.cut];
   const bool on_the_stick = !cut.keeps_stop_side || (cut.on_stick && view.clamp_side == Side::right);
@@ -103,7 +108,8 @@ void draw_from_above(Canvas& canvas, Box box, const SawView& view) {
   const Stop& stop = view.program.stops[view.program.cuts[view.cut].stop];
   const double half = unit_mm(view.stick), axis = at.blade.c / at.blade.n.t;
   const double room = 2.3 * half, length = room + axis + 3.6 * half;
-  const Plan plan{{box.x + room * std::min(box.w / length, (box.h - 9) / (2.9 * half)), box.y + (box.h - 9) / 2}, std::min(box.w / length, (box.h - 9) / (2.9 * half))};
+  const Plan plan{{box.x + room * std::min(box.w / length, (box.h - 9) / (2.9 * half)), box.y + (box.h - 9) / 2},
+                  std::min(box.w / length, (box.h - 9) / (2.9 * half))};
   const Halves parts = saw_apart(at, view.kerf);
   canvas.clipped(box, [&] {
     draw_stop(canvas, plan, stop, half, room);
@@ -117,7 +123,8 @@ void draw_from_above(Canvas& canvas, Box box, const SawView& view) {
   const double y = 1.62 * half;  // the dimension runs below the stick
   canvas.line(plan(0, 0), plan(0, -y - 1.5 / plan.scale), {.width = 0.12, .gray = 0.3, .dash = 0.8});
   canvas.line(plan(axis, 0), plan(axis, -y - 1.5 / plan.scale), {.width = 0.12, .gray = 0.3, .dash = 0.8});
-  canvas.dimension(plan(0, -y), plan(axis, -y), fmt::format("{:.3f}", stop_distance(stop, view.stick).v), {.points = 7.5});
+  canvas.dimension(plan(0, -y), plan(axis, -y), fmt::format("{:.3f}", stop_distance(stop, view.stick).v),
+                   {.points = 7.5});
   canvas.text({box.x, box.y}, "from above", {.points = 6.5, .gray = 0.3});
   canvas.text({box.x + box.w, box.y}, "away", {.points = 6.5, .align = Align::right, .gray = 0.2});
   canvas.text({box.x + box.w, box.y + box.h - 3.2}, "you", {.points = 6.5, .align = Align::right, .gray = 0.2});
@@ -129,14 +136,21 @@ void draw_from_the_blade(Canvas& canvas, Box box, const SawView& view) {
   const At corner[] = {{c.x + r, c.y}, {c.x, c.y - r}, {c.x - r, c.y}, {c.x, c.y + r}};  // away, up, near, down
   // The V and its relief groove.
   const double v = 1.35 * r;
-  canvas.polygon({{c.x - v, c.y + r - v}, {c.x - 0.12 * r, c.y + r - 0.12 * r}, {c.x - 0.12 * r, c.y + 1.2 * r}, {c.x + 0.12 * r, c.y + 1.2 * r},
-                  {c.x + 0.12 * r, c.y + r - 0.12 * r}, {c.x + v, c.y + r - v}, {c.x + v, c.y + 1.55 * r}, {c.x - v, c.y + 1.55 * r}},
+  canvas.polygon({{c.x - v, c.y + r - v},
+                  {c.x - 0.12 * r, c.y + r - 0.12 * r},
+                  {c.x - 0.12 * r, c.y + 1.2 * r},
+                  {c.x + 0.12 * r, c.y + 1.2 * r},
+                  {c.x + 0.12 * r, c.y + r - 0.12 * r},
+                  {c.x + v, c.y + r - v},
+                  {c.x + v, c.y + 1.55 * r},
+                  {c.x - v, c.y + 1.55 * r}},
                  {.gray = 0.9}, {.width = 0.3});
   canvas.polygon({corner[0], corner[1], corner[2], corner[3]}, {.gray = 0.74}, {.width = 0.4});
   const At mark = corner[static_cast<int>(view.program.cuts[view.cut].pencil)];
   canvas.disc(mark, 1.5, {.gray = 0});
   canvas.text({box.x, box.y}, "from the blade", {.points = 6.5, .gray = 0.3});
-  canvas.text({c.x, c.y - 1.6}, to_string(view.program.cuts[view.cut].pencil), {.points = 8, .bold = true, .align = Align::center});
+  canvas.text({c.x, c.y - 1.6}, to_string(view.program.cuts[view.cut].pencil),
+              {.points = 8, .bold = true, .align = Align::center});
   const double foot = c.y + 1.55 * r + 0.8;
   canvas.text({c.x - v, foot}, "you", {.points = 6.5, .align = Align::left, .gray = 0.2});
   canvas.text({c.x + v, foot}, "away", {.points = 6.5, .align = Align::right, .gray = 0.2});

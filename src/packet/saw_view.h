@@ -15,8 +15,8 @@ struct SawView {
   Side clamp_side;
 };
 
-// From above: t to the right (from the stop to the blade), away from the operator upwards. Kept wood is gray, the blade's
-// kerf is black, the contact is marked, the stop distance is dimensioned along the axis.
+// From above: t to the right (from the stop to the blade), away from the operator upwards. Kept wood is gray, the
+// blade's kerf is black, the contact is marked, the stop distance is dimensioned along the axis.
 void draw_from_above(Canvas& canvas, Box box, const SawView& view);
 
 // From the blade towards the stop: the section in its V, the pencil line's corner marked, the operator's side named.

@@ -12,20 +12,22 @@ namespace stickwright {
 namespace {
 
 constexpr double kLowRow = 40, kHighRow = 62;  // mm of page for one cut
-constexpr double kCardHead = 71;     // stop, test and picture
-constexpr double kReadings = 28;     // boxes to write in
+constexpr double kCardHead = 71;               // stop, test and picture
+constexpr double kReadings = 28;               // boxes to write in
 constexpr double kCautionRoom = 19;
 
 std::string woods_line(const SetUp& s) {
   std::vector<std::string> parts;
-  for (const auto& [wood, count] : s.needed) parts.push_back(fmt::format("{}: {} + {} spare", wood, count, s.spares.at(wood)));
+  for (const auto& [wood, count] : s.needed)
+    parts.push_back(fmt::format("{}: {} + {} spare", wood, count, s.spares.at(wood)));
   return fmt::format("{}", fmt::join(parts, "; "));
 }
 
 std::string also_at_this_stop(const FullPlan& plan, const SetUp& s) {
   std::vector<std::string> names;
   for (int k : s.same_stop_as) names.push_back(plan.batch.split.shapes[plan.batch.set_ups[k].shape].full_name());
-  return names.empty() ? "" : fmt::format("The same stop serves the {}: leave it standing.", fmt::join(names, " and the "));
+  return names.empty() ? ""
+                       : fmt::format("The same stop serves the {}: leave it standing.", fmt::join(names, " and the "));
 }
 
 double draw_stop_box(Canvas& canvas, At at, double width, const FullPlan& plan, const SetUp& s, std::size_t k) {
@@ -33,13 +35,20 @@ double draw_stop_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   const Font small = {.points = 8, .width = width - 4};
   double y = at.y + 1.5;
   const std::string title = s.stops.size() > 1 ? fmt::format("STOP {}", k + 1) : "STOP";
-  y += canvas.text({at.x + 2, y}, fmt::format("{}: {} face", title, to_string(stop.stop.face)), {.points = 9, .bold = true}) + 0.5;
+  y += canvas.text({at.x + 2, y}, fmt::format("{}: {} face", title, to_string(stop.stop.face)),
+                   {.points = 9, .bold = true}) +
+       0.5;
   y += canvas.text({at.x + 2, y}, fmt::format("{:.3f} mm", stop.distance.v), {.points = 20, .bold = true});
-  y += canvas.text({at.x + 2, y}, fmt::format("{:.4f} in, from the contact to the blade plane along the stick's axis", stop.distance.inches()), small) + 1;
+  y += canvas.text(
+           {at.x + 2, y},
+           fmt::format("{:.4f} in, from the contact to the blade plane along the stick's axis", stop.distance.inches()),
+           small) +
+       1;
   y += canvas.text({at.x + 2, y}, "Gauge blocks", {.points = 9, .bold = true}) + 0.3;
   std::vector<std::string> sizes;
   for (Nm n : stop.sizes) sizes.push_back(fmt::format("{:g}", to_mm(n).v));
-  y += canvas.text({at.x + 2, y}, fmt::format("{} mm", fmt::join(sizes, " + ")), {.points = 14, .bold = true, .width = width - 4});
+  y += canvas.text({at.x + 2, y}, fmt::format("{} mm", fmt::join(sizes, " + ")),
+                   {.points = 14, .bold = true, .width = width - 4});
   y += canvas.text({at.x + 2, y}, stack_in_words(plan.batch.batch, stop), small) + 1.5;
   canvas.box({at.x, at.y, width, y - at.y}, {}, {.width = 0.35});
   return y - at.y + 2;
@@ -49,11 +58,23 @@ double draw_test_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   const TestPlan& t = s.tests[k];
   const Font small = {.points = 8, .width = width - 4};
   double y = at.y + 1.5;
-  y += canvas.text({at.x + 2, y}, s.tests.size() > 1 ? fmt::format("PROVE STOP {}", k + 1) : "PROVE IT", {.points = 9, .bold = true}) + 0.5;
-  y += canvas.text({at.x + 2, y}, fmt::format("{:.3f} ± {:.3f} mm", t.expected.v, plan.batch.batch.tolerance.v), {.points = 15, .bold = true});
-  y += canvas.text({at.x + 2, y}, fmt::format("{:.4f} in across flats; one reading is uncertain by {:.3f} mm (standard)", t.expected.inches(), t.u_reading.v), small) + 0.8;
+  y += canvas.text({at.x + 2, y}, s.tests.size() > 1 ? fmt::format("PROVE STOP {}", k + 1) : "PROVE IT",
+                   {.points = 9, .bold = true}) +
+       0.5;
+  y += canvas.text({at.x + 2, y}, fmt::format("{:.3f} ± {:.3f} mm", t.expected.v, plan.batch.batch.tolerance.v),
+                   {.points = 15, .bold = true});
+  y += canvas.text({at.x + 2, y},
+                   fmt::format("{:.4f} in across flats; one reading is uncertain by {:.3f} mm (standard)",
+                               t.expected.inches(), t.u_reading.v),
+                   small) +
+       0.8;
   y += canvas.text({at.x + 2, y}, test_in_words(s.program, t.test) + ".", small) + 0.8;
-  y += canvas.text({at.x + 2, y}, correction_in_words(s.stops[k], t) + fmt::format(" True the miter first: 0.1° of it reads like {:+.3f} mm.", t.test.per_miter_mm_per_rad * 0.1 * 3.14159265358979 / 180), small) + 1.5;
+  y += canvas.text(
+           {at.x + 2, y},
+           correction_in_words(s.stops[k], t) + fmt::format(" True the miter first: 0.1° of it reads like {:+.3f} mm.",
+                                                            t.test.per_miter_mm_per_rad * 0.1 * 3.14159265358979 / 180),
+           small) +
+       1.5;
   canvas.box({at.x, at.y, width, y - at.y}, {}, {.width = 0.35});
   return y - at.y + 2;
 }
@@ -66,8 +87,11 @@ void draw_head(Canvas& canvas, Box area, const FullPlan& plan, const SetUp& s) {
   canvas.text({area.x, area.y}, fmt::format("{} blocks", s.blocks()), {.points = 14, .bold = true});
   double y = area.y + 34;
   y += canvas.text({area.x, y}, woods_line(s), {.points = 8, .width = left - 4}) + 1;
-  y += canvas.text({area.x, y}, fmt::format("Each uses up {:.2f} mm of stick, kerf included. Measure one in {}.", s.stick_per_block.v, plan.batch.batch.shop.times.measured_every),
-                   {.points = 8, .width = left - 4}) + 1;
+  y += canvas.text({area.x, y},
+                   fmt::format("Each uses up {:.2f} mm of stick, kerf included. Measure one in {}.",
+                               s.stick_per_block.v, plan.batch.batch.shop.times.measured_every),
+                   {.points = 8, .width = left - 4}) +
+       1;
   y += canvas.text({area.x, y}, also_at_this_stop(plan, s), {.points = 8, .bold = true, .width = left - 4});
   double right = area.y;
   for (std::size_t k = 0; k < s.stops.size(); ++k) {
@@ -97,7 +121,8 @@ void draw_readings(Canvas& canvas, Box area) {
   constexpr int kBoxes = 10;
   const double w = area.w / kBoxes;
   for (int row = 0; row < 2; ++row)
-    for (int i = 0; i < kBoxes; ++i) canvas.box({area.x + i * w, area.y + 5 + row * 8, w, 8}, {}, {.width = 0.2, .gray = 0.4});
+    for (int i = 0; i < kBoxes; ++i)
+      canvas.box({area.x + i * w, area.y + 5 + row * 8, w, 8}, {}, {.width = 0.2, .gray = 0.4});
   const double y = area.y + 24;
   double x = area.x;
   for (const char* label : {"mean", "leaf used", "date", "initials"}) {
@@ -108,10 +133,13 @@ void draw_readings(Canvas& canvas, Box area) {
 }
 
 std::vector<std::string> card_cautions(const SetUp& s) {
-  std::vector<std::string> lines = {"Stop the blade and wait until it stands before you touch stops, gauge blocks or off-cuts. Clear chips out of the cradle's groove."};
+  std::vector<std::string> lines = {
+      "Stop the blade and wait until it stands before you touch stops, gauge blocks or off-cuts. Clear chips out of "
+      "the cradle's groove."};
   bool loose = false;
   for (const Cut& c : s.program.cuts) loose |= !c.on_stick;
-  lines.push_back(loose ? "Cuts on the loose block: hold it with the clamp or a hold-down, never with fingers. If it cannot be held as the machine's manual asks, do not make the cut."
+  lines.push_back(loose ? "Cuts on the loose block: hold it with the clamp or a hold-down, never with fingers. If it "
+                          "cannot be held as the machine's manual asks, do not make the cut."
                         : "Hold the stick with the clamp. The severed block must lie free when the blade comes back.");
   return lines;
 }
@@ -120,26 +148,29 @@ std::vector<std::string> card_cautions(const SetUp& s) {
 void add_card(Sheets& sheets, std::size_t index) {
   const FullPlan& plan = sheets.plan;
   const SetUp& s = plan.batch.set_ups[index];
-  const std::string title = fmt::format("Set-up {} of {}: {}", index + 1, plan.batch.set_ups.size(), plan.batch.split.shapes[s.shape].full_name());
+  const std::string title = fmt::format("Set-up {} of {}: {}", index + 1, plan.batch.set_ups.size(),
+                                        plan.batch.split.shapes[s.shape].full_name());
   const double head = kCardHead + (s.stops.size() > 1 ? 66.0 * static_cast<double>(s.stops.size() - 1) : 0);
   const double room = sheets.area.h - head - kReadings - kCautionRoom;
   const auto fit_next = static_cast<std::size_t>(sheets.area.h / kLowRow);
   const std::size_t first = std::min(static_cast<std::size_t>(std::max(0.0, room / kLowRow)), s.program.cuts.size());
   const double row = first == 0 ? kLowRow : std::min(kHighRow, room / static_cast<double>(first));
-  sheets.pages.push_back({title, [&plan, &s, head, first, row](Canvas& canvas, Box area) {
-                            draw_head(canvas, area, plan, s);
-                            for (std::size_t k = 0; k < first; ++k)
-                              draw_cut(canvas, {area.x, area.y + head + static_cast<double>(k) * row, area.w, row}, plan, s, k);
-                            const double y = area.y + area.h - kReadings - kCautionRoom;
-                            draw_cautions(canvas, {area.x, y}, area.w, card_cautions(s));
-                            draw_readings(canvas, {area.x, area.y + area.h - kReadings, area.w, kReadings});
-                          }});
+  sheets.pages.push_back(
+      {title, [&plan, &s, head, first, row](Canvas& canvas, Box area) {
+         draw_head(canvas, area, plan, s);
+         for (std::size_t k = 0; k < first; ++k)
+           draw_cut(canvas, {area.x, area.y + head + static_cast<double>(k) * row, area.w, row}, plan, s, k);
+         const double y = area.y + area.h - kReadings - kCautionRoom;
+         draw_cautions(canvas, {area.x, y}, area.w, card_cautions(s));
+         draw_readings(canvas, {area.x, area.y + area.h - kReadings, area.w, kReadings});
+       }});
   for (std::size_t from = first; from < s.program.cuts.size(); from += fit_next) {
     const std::size_t to = std::min(from + fit_next, s.program.cuts.size());
-    sheets.pages.push_back({title + " (cuts)", [&plan, &s, from, to](Canvas& canvas, Box area) {
-                              for (std::size_t k = from; k < to; ++k)
-                                draw_cut(canvas, {area.x, area.y + static_cast<double>(k - from) * kLowRow, area.w, kLowRow}, plan, s, k);
-                            }});
+    sheets.pages.push_back(
+        {title + " (cuts)", [&plan, &s, from, to](Canvas& canvas, Box area) {
+           for (std::size_t k = from; k < to; ++k)
+             draw_cut(canvas, {area.x, area.y + static_cast<double>(k - from) * kLowRow, area.w, kLowRow}, plan, s, k);
+         }});
   }
 }
 

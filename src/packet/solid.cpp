@@ -18,7 +18,8 @@ Screen screen() {
   const double flat = std::hypot(x, y), all = std::sqrt(x * x + y * y + z * z);
   const std::array<double, 3> right = {-y / flat, x / flat, 0};
   const std::array<double, 3> d = {x / all, y / all, z / all};
-  return {right, {d[1] * right[2] - d[2] * right[1], d[2] * right[0] - d[0] * right[2], d[0] * right[1] - d[1] * right[0]}};
+  return {right,
+          {d[1] * right[2] - d[2] * right[1], d[2] * right[0] - d[0] * right[2], d[0] * right[1] - d[1] * right[0]}};
 }
 
 using Edge = std::pair<Vec, Vec>;
@@ -37,7 +38,8 @@ struct Facet {
 
 struct Surface {
   std::vector<Facet> facets;
-  std::map<std::pair<Edge, HalfSpace>, int> sides;  // how many facets of one plane meet at an edge: two make it invisible
+  std::map<std::pair<Edge, HalfSpace>, int>
+      sides;  // how many facets of one plane meet at an edge: two make it invisible
 };
 
 Surface surface_of(const Family& family, const DrawnBody& body) {
@@ -121,7 +123,8 @@ Projection fit(const Family& family, const std::vector<DrawnBody>& bodies, Box b
   return {{box.x + box.w / 2 - scale * (x1 + x2) / 2, box.y + box.h / 2 - scale * (y1 + y2) / 2}, scale};
 }
 
-void draw_solids(Canvas& canvas, const Family& family, const std::vector<DrawnBody>& bodies, const Projection& projection) {
+void draw_solids(Canvas& canvas, const Family& family, const std::vector<DrawnBody>& bodies,
+                 const Projection& projection) {
   std::vector<Facet> facets;
   for (const DrawnBody& b : bodies) add_visible(family, b, facets);
   std::stable_sort(facets.begin(), facets.end(), [](const Facet& a, const Facet& b) { return a.order < b.order; });

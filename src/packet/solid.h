@@ -10,16 +10,18 @@ namespace stickwright {
 // Cells that are drawn as one body: no lines inside, edges all around.
 struct DrawnBody {
   Cells cells;
-  Vec shift;            // a shift of the family, so that the order of painting stays exact
-  double light = 1;     // 1 white wood .. 0 black
+  Vec shift;         // a shift of the family, so that the order of painting stays exact
+  double light = 1;  // 1 white wood .. 0 black
   Hatch hatch = Hatch::none;
 };
 
 struct Projection {
-  At origin;           // where the lattice's origin falls on the page
-  double scale = 1;    // mm on paper per lattice unit
+  At origin;         // where the lattice's origin falls on the page
+  double scale = 1;  // mm on paper per lattice unit
   At operator()(double x, double y, double z) const;
-  At operator()(Vec v) const { return (*this)(static_cast<double>(v.x), static_cast<double>(v.y), static_cast<double>(v.z)); }
+  At operator()(Vec v) const {
+    return (*this)(static_cast<double>(v.x), static_cast<double>(v.y), static_cast<double>(v.z));
+  }
 };
 
 // Towards the eye. In general position: no face of the family is seen edge on.
@@ -28,7 +30,8 @@ inline constexpr Vec kEye = {5, 3, 2};
 // The projection that centers all bodies in the box, no larger than `most_scale`.
 Projection fit(const Family& family, const std::vector<DrawnBody>& bodies, Box box, double most_scale = 1e9);
 
-void draw_solids(Canvas& canvas, const Family& family, const std::vector<DrawnBody>& bodies, const Projection& projection);
+void draw_solids(Canvas& canvas, const Family& family, const std::vector<DrawnBody>& bodies,
+                 const Projection& projection);
 
 // Ascending from back to front: when a ray towards the eye passes through cell p and later through cell q, then
 // paint_order(p) < paint_order(q).

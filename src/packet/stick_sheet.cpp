@@ -26,7 +26,8 @@ std::vector<Run> runs_of(const CutStick& s) {
 }
 
 // One stick to scale: head, blocks with a line for every severing cut, what is left.
-void draw_bar(Canvas& canvas, Box row, const FullPlan& plan, const WoodPlan& w, const CutStick& s, double longest_mm, std::size_t number) {
+void draw_bar(Canvas& canvas, Box row, const FullPlan& plan, const WoodPlan& w, const CutStick& s, double longest_mm,
+              std::size_t number) {
   const double scale = (row.w - 14) / longest_mm, x0 = row.x + 12;
   canvas.text({row.x, row.y + 1.2}, fmt::format("{}", number), {.points = 11, .bold = true});
   double x = x0 + to_mm(plan.sticks.rules.head).v * scale;
@@ -37,17 +38,23 @@ void draw_bar(Canvas& canvas, Box row, const FullPlan& plan, const WoodPlan& w, 
   for (const Run& r : runs_of(s)) {
     const WantedPart& part = w.parts[r.part];
     const double each = to_mm(part.part.length).v * scale, width = each * r.count;
-    canvas.box({x, row.y, width, kBarHeight}, {.gray = part.is_test ? 0.6 : 0.93, .hatch = hatch_of(static_cast<std::size_t>(part.set_up)), .hatch_gap = 1.3}, {.width = 0.2});
-    for (int i = 1; i < r.count; ++i) canvas.line({x + i * each, row.y}, {x + i * each, row.y + kBarHeight}, {.width = 0.12});
+    canvas.box(
+        {x, row.y, width, kBarHeight},
+        {.gray = part.is_test ? 0.6 : 0.93, .hatch = hatch_of(static_cast<std::size_t>(part.set_up)), .hatch_gap = 1.3},
+        {.width = 0.2});
+    for (int i = 1; i < r.count; ++i)
+      canvas.line({x + i * each, row.y}, {x + i * each, row.y + kBarHeight}, {.width = 0.12});
     std::string scratch;
-    const std::string label = fmt::format("{} × {}{}", r.count, part.is_test ? "test piece for the " : "", shape_name(plan, part, scratch));
+    const std::string label =
+        fmt::format("{} × {}{}", r.count, part.is_test ? "test piece for the " : "", shape_name(plan, part, scratch));
     const Font font = {.points = 7};
     line = x < label_end ? 1 - line : 0;  // a label that would run into the one before goes to the other line
     canvas.text({x, row.y + kBarHeight + 0.4 + 2.9 * line}, label, font);
     label_end = std::max(label_end, x + canvas.text_width(label, font) + 2);
     x += width;
   }
-  canvas.text({x0 + to_mm(s.length).v * scale - 1, row.y + 2.1}, fmt::format("{:.0f} mm left", to_mm(s.left).v), {.points = 7, .align = Align::right});
+  canvas.text({x0 + to_mm(s.length).v * scale - 1, row.y + 2.1}, fmt::format("{:.0f} mm left", to_mm(s.left).v),
+              {.points = 7, .align = Align::right});
 }
 
 // What one page shows.
@@ -60,9 +67,14 @@ struct Item {
 void draw_item(Canvas& canvas, Box row, const FullPlan& plan, const Item& item, double longest_mm) {
   if (item.stick) return draw_bar(canvas, row, plan, *item.wood, *item.stick, longest_mm, item.number);
   const CutPlan& p = item.wood->plan;
-  canvas.text({row.x, row.y + 1}, fmt::format("{}: {} sticks", item.wood->wood, p.used()), {.points = 12, .bold = true});
-  const std::string proof = p.verdict == Verdict::found ? "No plan uses fewer." : fmt::format("Any plan needs at least {}.", p.bound);
-  const std::string milling = item.wood->to_mill == 0 ? "All are milled already." : fmt::format("{} of them are rough: mill these to {:.2f} mm square.", item.wood->to_mill, plan.batch.batch.stick.v);
+  canvas.text({row.x, row.y + 1}, fmt::format("{}: {} sticks", item.wood->wood, p.used()),
+              {.points = 12, .bold = true});
+  const std::string proof =
+      p.verdict == Verdict::found ? "No plan uses fewer." : fmt::format("Any plan needs at least {}.", p.bound);
+  const std::string milling = item.wood->to_mill == 0
+                                  ? "All are milled already."
+                                  : fmt::format("{} of them are rough: mill these to {:.2f} mm square.",
+                                                item.wood->to_mill, plan.batch.batch.stick.v);
   canvas.text({row.x, row.y + 6.6}, proof + " " + milling, {.points = 8});
 }
 
@@ -82,11 +94,17 @@ void add_stick_sheets(Sheets& sheets) {
   }
   const auto per_page = static_cast<std::size_t>((sheets.area.h - 14) / kBarStep);
   for (std::size_t first = 0; first < items.size(); first += per_page) {
-    const std::vector<Item> part(items.begin() + static_cast<std::ptrdiff_t>(first), items.begin() + static_cast<std::ptrdiff_t>(std::min(first + per_page, items.size())));
+    const std::vector<Item> part(items.begin() + static_cast<std::ptrdiff_t>(first),
+                                 items.begin() + static_cast<std::ptrdiff_t>(std::min(first + per_page, items.size())));
     sheets.pages.push_back({"Sticks", [&plan, part, longest](Canvas& canvas, Box area) {
                               double y = area.y;
-                              y += canvas.text({area.x, y}, fmt::format("Black: {:.1f} mm at the head go to the first full miter. The end is not cut once {:.1f} mm are left: it cannot be held.",
-                                                                        to_mm(plan.sticks.rules.head).v, to_mm(plan.sticks.rules.tail).v), {.points = 8, .width = area.w}) + 3;
+                              y += canvas.text(
+                                       {area.x, y},
+                                       fmt::format("Black: {:.1f} mm at the head go to the first full miter. The end "
+                                                   "is not cut once {:.1f} mm are left: it cannot be held.",
+                                                   to_mm(plan.sticks.rules.head).v, to_mm(plan.sticks.rules.tail).v),
+                                       {.points = 8, .width = area.w}) +
+                                   3;
                               for (const Item& item : part) {
                                 draw_item(canvas, {area.x, y, area.w, kBarStep}, plan, item, longest);
                                 y += kBarStep;

@@ -76,8 +76,9 @@ Body clip(const Body& body, const Plane& plane, int made_by) {
 }
 
 Motion Motion::inverse() const {
-  Motion m{{Point{row[0].a, row[1].a, row[2].a}, Point{row[0].b, row[1].b, row[2].b}, Point{row[0].t, row[1].t, row[2].t}},
-           {}};
+  Motion m{
+      {Point{row[0].a, row[1].a, row[2].a}, Point{row[0].b, row[1].b, row[2].b}, Point{row[0].t, row[1].t, row[2].t}},
+      {}};
   m.shift = -1.0 * (m * shift);
   return m;
 }

@@ -21,7 +21,8 @@ struct Plane {
   double c = 0;
 };
 
-// One face: its plane, its corners counter-clockwise seen from outside, and which cut made it (-1: a side of the stick).
+// One face: its plane, its corners counter-clockwise seen from outside, and which cut made it (-1: a side of the
+// stick).
 struct BodyFace {
   Plane plane;
   std::vector<Point> loop;
@@ -31,7 +32,8 @@ struct Body {
   std::vector<BodyFace> faces;
 };
 
-// Points nearer than this are one corner: far above rounding (1e-13 mm), far below anything that a saw or gauge can tell.
+// Points nearer than this are one corner: far above rounding (1e-13 mm), far below anything that a saw or gauge can
+// tell.
 inline constexpr double kSameCornerMm = 1e-9;
 
 // The part of the body on the kept side of the plane; empty when nothing is left.

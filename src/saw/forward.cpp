@@ -84,7 +84,8 @@ Point stop_normal(const Stop& stop, const SawState& s) {
 }
 
 // The work, lying as it does for the cut, slid home: the stop's face crosses the axis at t = 0.
-AtTheStop seated(const Body& laid, const Cut& cut, const Stop& stop, const SawState& s, double unit, double stop_error) {
+AtTheStop seated(const Body& laid, const Cut& cut, const Stop& stop, const SawState& s, double unit,
+                 double stop_error) {
   const Point face = stop_normal(stop, s);
   const double contact = seat(laid, face);
   AtTheStop at;
@@ -146,6 +147,16 @@ Mm stop_distance(const Stop& stop, Mm stick) {
 
 Body run_program(const Program& program, const SawState& state) {
   return run_cuts(program, state, program.cuts.size());
+}
+
+bool check_program(const Block& block, const Program& program, Mm stick) {
+  const std::vector<Point> real = corners_of(run_program(program, nominal_saw(stick)));
+  const std::vector<Vec> exact = corners_in_work_frame(block, program);
+  const double unit = unit_mm(stick);
+  return real.size() == exact.size() && std::all_of(exact.begin(), exact.end(), [&](Vec v) {
+           const Point p = unit * Point{static_cast<double>(v.x), static_cast<double>(v.y), static_cast<double>(v.z)};
+           return std::any_of(real.begin(), real.end(), [&](Point q) { return length(p - q) < kSameCornerMm; });
+         });
 }
 
 AtTheStop at_the_stop(const Program& program, std::size_t cut, const SawState& state) {

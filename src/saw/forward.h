@@ -30,8 +30,12 @@ double unit_mm(Mm stick);
 //   exact    nominal parameters give back the exact block to rounding error (tested: 1e-9 mm)
 Body run_program(const Program& program, const SawState& state);
 
-// The work at a cut, before the blade passes. Frame of the saw: t from the stop to the blade, the stop's face crosses the
-// axis at t = 0; a away from the operator, b up.
+// True when the program, run at nominal parameters, gives the block's exact corners and nothing else. Knows only the
+// block.
+bool check_program(const Block& block, const Program& program, Mm stick);
+
+// The work at a cut, before the blade passes. Frame of the saw: t from the stop to the blade, the stop's face crosses
+// the axis at t = 0; a away from the operator, b up.
 struct AtTheStop {
   Body work;
   Plane blade;      // n.p <= c is kept

@@ -16,8 +16,7 @@ namespace {
 constexpr std::array<Vec, 4> kLean = {{{1, 0, 0}, {0, 1, 0}, {-1, 0, 0}, {0, -1, 0}}};
 constexpr std::int64_t kStickEnd = 64;  // far enough: the rest of the stick, when it has not been severed yet
 
-constexpr std::array<HalfSpace, 4> kSides = {
-    {{{1, 1, 0}, 1}, {{-1, -1, 0}, 1}, {{1, -1, 0}, 1}, {{-1, 1, 0}, 1}}};
+constexpr std::array<HalfSpace, 4> kSides = {{{{1, 1, 0}, 1}, {{-1, -1, 0}, 1}, {{1, -1, 0}, 1}, {{-1, 1, 0}, 1}}};
 
 Vec to_frame(Vec lattice_point) {
   return lattice_point - Vec{1, 0, 0};
@@ -37,8 +36,8 @@ struct Lie {
   int axis;
   Isometry to_stick;
   std::vector<Vec> corners;
-  std::vector<Miter> faces;                // the miters that are faces of the block
-  std::array<Miter, 4> near, far;          // by lean: the tightest miters that leave the block whole
+  std::vector<Miter> faces;        // the miters that are faces of the block
+  std::array<Miter, 4> near, far;  // by lean: the tightest miters that leave the block whole
 };
 
 Lie lie_of(const Block& block, int axis, bool turned) {

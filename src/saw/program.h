@@ -32,34 +32,39 @@ HalfSpace plane_of(const Miter& m);  // in (a, b, t)
 // A place for the stop: its face, and the distance along the stick's axis from the contact to the blade plane.
 struct Stop {
   StopFace face = StopFace::square;
-  std::int64_t distance = 0;  // units
+  std::int64_t distance = 0;         // units
   Contact contact = Contact::point;  // the least repeatable of the contacts made at it
   friend auto operator<=>(const Stop&, const Stop&) = default;
 };
 
 // Where the corner with the pencil line points when the work lies in the cradle, seen from the blade towards the stop.
-enum class Pencil { away, up, near, down };  // away: from the operator, the side where the blade comes nearest to the stop
+enum class Pencil {
+  away,
+  up,
+  near,
+  down
+};  // away: from the operator, the side where the blade comes nearest to the stop
 const char* to_string(Pencil p);
 
 struct Cut {
   Miter miter;
-  int stop = 0;           // index into Program::stops
+  int stop = 0;  // index into Program::stops
   Contact contact = Contact::point;
-  bool on_stick = true;   // before the block is severed: the stick itself is trimmed or severed; else the loose block
-  bool severs = false;    // parts the block from the stick
+  bool on_stick = true;  // before the block is severed: the stick itself is trimmed or severed; else the loose block
+  bool severs = false;   // parts the block from the stick
   bool keeps_stop_side = true;  // false: the stick beyond the blade is kept, and what lies at the stop is off-cut
   bool end_for_end = false;     // the block lies turned, its far end at the stop
   Pencil pencil = Pencil::up;
 };
 
 struct Program {
-  int stick_axis = 2;            // of the block's canonical pose
-  Isometry to_stick;             // canonical lattice points to the standard stick, along z, axis through (1, 0)
-  Miter start;                   // the near miter that the cut before has left on the stick
-  bool start_is_a_face = true;   // false: it is only there to be trimmed away
-  std::vector<Stop> stops;       // the one that severs first
-  std::vector<Cut> cuts;         // in order
-  std::int64_t length = 0;       // stick used up between the two severing planes, units; the kerf comes on top
+  int stick_axis = 2;           // of the block's canonical pose
+  Isometry to_stick;            // canonical lattice points to the standard stick, along z, axis through (1, 0)
+  Miter start;                  // the near miter that the cut before has left on the stick
+  bool start_is_a_face = true;  // false: it is only there to be trimmed away
+  std::vector<Stop> stops;      // the one that severs first
+  std::vector<Cut> cuts;        // in order
+  std::int64_t length = 0;      // stick used up between the two severing planes, units; the kerf comes on top
 };
 
 struct PlanLimits {

@@ -53,8 +53,8 @@ std::optional<TestBlock> best_pair(const Program& program, int stop, Mm stick) {
     for (const BodyFace& g : body.faces) {
       if (f.made_by <= g.made_by || g.made_by < 0 || !parallel(f, g)) continue;
       if (std::min(area(f), area(g)) < kLeastFaceShare * stick.v * stick.v) continue;
-      const auto by_stop = slope(program, f.made_by, g.made_by, stick, kSmallMm,
-                                 [&](SawState& s, double e) { set_stop(s, stop, e); });
+      const auto by_stop =
+          slope(program, f.made_by, g.made_by, stick, kSmallMm, [&](SawState& s, double e) { set_stop(s, stop, e); });
       if (!by_stop || std::abs(*by_stop) < kLeastEffect) continue;
       if (best && std::abs(best->per_stop) >= std::abs(*by_stop)) continue;
       TestBlock t;
@@ -95,7 +95,8 @@ std::optional<TestBlock> with_extra(const Program& program, int stop, Mm stick, 
 
 bool better(const std::optional<TestBlock>& a, const std::optional<TestBlock>& b) {
   if (!a) return false;
-  return !b || a->cuts() < b->cuts() || (a->cuts() == b->cuts() && std::abs(a->per_stop) > std::abs(b->per_stop) + 1e-9);
+  return !b || a->cuts() < b->cuts() ||
+         (a->cuts() == b->cuts() && std::abs(a->per_stop) > std::abs(b->per_stop) + 1e-9);
 }
 
 // Cuts to try in place of, or after, cuts[k]: the same cut at the same stop after one roll or two.

@@ -11,11 +11,11 @@ namespace stickwright {
 // roll. With after_cut = 0 the stand-in is a piece of its own, severed by the first of `extra`.
 struct TestBlock {
   int stop = 0;
-  int after_cut = 0;       // number of the program's cuts made first
-  std::vector<Cut> extra;  // none: the block has the two faces itself
-  int face_a = 0, face_b = 0;   // Body made_by numbers of the two faces
-  Mm across_flats;              // target
-  double per_stop = 0;          // d(across flats) / d(stop error), mm per mm
+  int after_cut = 0;                // number of the program's cuts made first
+  std::vector<Cut> extra;           // none: the block has the two faces itself
+  int face_a = 0, face_b = 0;       // Body made_by numbers of the two faces
+  Mm across_flats;                  // target
+  double per_stop = 0;              // d(across flats) / d(stop error), mm per mm
   double per_miter_mm_per_rad = 0;  // d(across flats) / d(miter error)
   int cuts() const { return after_cut + static_cast<int>(extra.size()); }
 };

@@ -107,8 +107,8 @@ std::vector<Slide> slides(const ReachTable& table, const Reach& wanted) {
 // Of several ways to part, the one that a person would try first: fewest pieces in the moving hand.
 const Slide* simplest(const std::vector<Slide>& slides, std::size_t pieces) {
   const auto hand = [&](const Slide& s) { return std::min(s.group.size(), pieces - s.group.size()); };
-  const auto best = std::min_element(slides.begin(), slides.end(),
-                                     [&](const Slide& a, const Slide& b) { return hand(a) < hand(b); });
+  const auto best =
+      std::min_element(slides.begin(), slides.end(), [&](const Slide& a, const Slide& b) { return hand(a) < hand(b); });
   return best == slides.end() ? nullptr : &*best;
 }
 

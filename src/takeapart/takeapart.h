@@ -12,8 +12,8 @@ namespace stickwright {
 
 // One group of pieces slides by distance * direction (lattice units), or away for good.
 struct Step {
-  std::vector<int> moves;      // pieces that slide, ascending
-  std::vector<int> from;       // pieces that they slide away from: the rest of the same part, held still
+  std::vector<int> moves;  // pieces that slide, ascending
+  std::vector<int> from;   // pieces that they slide away from: the rest of the same part, held still
   Vec direction;
   std::optional<std::int64_t> distance;  // nothing: free, the group leaves
   friend auto operator<=>(const Step&, const Step&) = default;
@@ -21,8 +21,8 @@ struct Step {
 
 struct TakeApart {
   Verdict verdict = Verdict::stopped;
-  std::vector<Step> steps;   // when found: until every piece is alone
-  std::int64_t states = 0;   // positions looked at
+  std::vector<Step> steps;  // when found: until every piece is alone
+  std::int64_t states = 0;  // positions looked at
 };
 
 struct TakeApartLimits {
@@ -40,8 +40,8 @@ std::span<const Vec> slide_directions();
 //   exact    every slide is swept with integers, breadth first over positions
 TakeApart take_apart(const Family& family, const std::vector<Cells>& pieces, const TakeApartLimits& limits = {});
 
-// True when the steps take all pieces apart without one entering another. Knows only the rules: it tests moving pairs of
-// convex cells with separating axes made from their own faces and edges.
+// True when the steps take all pieces apart without one entering another. Knows only the rules: it tests moving pairs
+// of convex cells with separating axes made from their own faces and edges.
 bool check_take_apart(const Family& family, const std::vector<Cells>& pieces, const std::vector<Step>& steps);
 
 }  // namespace stickwright

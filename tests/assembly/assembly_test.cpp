@@ -87,7 +87,11 @@ Design random_design(std::mt19937& rng) {
   Cells goal = {{0, 4, 2}};
   while (goal.size() < 8 + rng() % 10) {
     const auto next = mitered().neighbors(goal[rng() % goal.size()])[rng() % 4];
-    if (!std::binary_search(goal.begin(), goal.end(), next)) goal = known::sorted([&] { goal.push_back(next); return goal; }());
+    if (!std::binary_search(goal.begin(), goal.end(), next))
+      goal = known::sorted([&] {
+        goal.push_back(next);
+        return goal;
+      }());
   }
   Design d{"random", &mitered(), goal, {}};
   std::set<Cell> left(goal.begin(), goal.end());

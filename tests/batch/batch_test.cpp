@@ -15,13 +15,15 @@ const FullPlan& example() {
   return plan.value();
 }
 
-// Counted by hand from the example: ten stars of six arms with one squat octahedron and two rhombic pyramids each, a third
-// of them in each wood; six stars of eight wings with four prisms each, all black cherry.
+// Counted by hand from the example: ten stars of six arms with one squat octahedron and two rhombic pyramids each, a
+// third of them in each wood; six stars of eight wings with four prisms each, all black cherry.
 TEST(Blocks, AreCountedByWoodOverAllPuzzles) {
   std::map<std::string, std::map<std::string, int>> needed;
   for (const auto& s : example().batch.set_ups) needed[example().batch.split.shapes[s.shape].full_name()] = s.needed;
-  EXPECT_EQ(needed["squat octahedron"], (std::map<std::string, int>{{"black cherry", 20}, {"black walnut", 20}, {"sugar maple", 20}}));
-  EXPECT_EQ(needed["rhombic pyramid block"], (std::map<std::string, int>{{"black cherry", 40}, {"black walnut", 40}, {"sugar maple", 40}}));
+  EXPECT_EQ(needed["squat octahedron"],
+            (std::map<std::string, int>{{"black cherry", 20}, {"black walnut", 20}, {"sugar maple", 20}}));
+  EXPECT_EQ(needed["rhombic pyramid block"],
+            (std::map<std::string, int>{{"black cherry", 40}, {"black walnut", 40}, {"sugar maple", 40}}));
   EXPECT_EQ(needed["prism block, right-handed"], (std::map<std::string, int>{{"black cherry", 192}}));
 }
 
@@ -31,12 +33,14 @@ TEST(Blocks, SparesAreAShareRoundedUp) {
     for (const auto& [wood, count] : s.needed) EXPECT_EQ(s.spares.at(wood), count == 20 ? 2 : count == 40 ? 4 : 16);
 }
 
-// The project's notes: a block uses up its length between the severing planes plus kerf * sqrt 2. Squat octahedron: 2u =
-// sqrt 2 * 16 mm = 22.627; kerf 2.61 mm * sqrt 2 = 3.691.
-// Pyramid and prism lie between two miters that cross the axis one unit apart.
+// The project's notes: a block uses up its length between the severing planes plus kerf * sqrt 2. Squat octahedron: 2u
+// = sqrt 2 * 16 mm = 22.627; kerf 2.61 mm * sqrt 2 = 3.691. Pyramid and prism lie between two miters that cross the
+// axis one unit apart.
 TEST(Sticks, LengthPerBlockIsWorkedFromTheKerf) {
   for (const auto& s : example().batch.set_ups)
-    EXPECT_NEAR(s.stick_per_block.v, (example().batch.split.shapes[s.shape].shape == "squat octahedron" ? 22.627417 : 11.313708) + 3.691097, 1e-5);
+    EXPECT_NEAR(s.stick_per_block.v,
+                (example().batch.split.shapes[s.shape].shape == "squat octahedron" ? 22.627417 : 11.313708) + 3.691097,
+                1e-5);
 }
 
 TEST(Sticks, TheHeadHoldsOneFullMiterAndTheTailIsMeasuredAlongItsShortSide) {
@@ -71,7 +75,8 @@ TEST(Week, FollowsTheShopsHours) {
   for (const Stretch& s : week.schedule.work) {
     const std::chrono::weekday day{std::chrono::sys_days(week.date_of(s.from))};
     EXPECT_TRUE(day == std::chrono::Tuesday || day == std::chrono::Thursday || day == std::chrono::Saturday);
-    EXPECT_NE(week.date_of(s.from), (std::chrono::year_month_day{std::chrono::year{2031}, std::chrono::February, std::chrono::day{20}}));  // a day off
+    EXPECT_NE(week.date_of(s.from), (std::chrono::year_month_day{std::chrono::year{2031}, std::chrono::February,
+                                                                 std::chrono::day{20}}));  // a day off
   }
 }
 

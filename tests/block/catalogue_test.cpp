@@ -52,7 +52,8 @@ TEST(Catalogue, IsCompleteUpToSixCellsAgainstBruteForce) {
     level.clear();
     for (const Cells& s : canonical) {
       const Polytope hull = body_of(s);  // bounded by the cells' own planes, so it holds the convex hull
-      if (volume_times_6(hull) == 4 * static_cast<std::int64_t>(s.size()) && !stick_axes_of(s).empty()) blocks.insert(s);
+      if (volume_times_6(hull) == 4 * static_cast<std::int64_t>(s.size()) && !stick_axes_of(s).empty())
+        blocks.insert(s);
       for (Cell c : s)
         for (Cell next : mitered().neighbors(c)) {
           if (std::binary_search(s.begin(), s.end(), next)) continue;

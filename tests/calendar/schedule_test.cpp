@@ -26,7 +26,8 @@ Task task(const char* title, Clock hands_on, std::vector<After> after = {}) {
   return t;
 }
 
-// Three hours of work in evenings of two: one hour of it falls on the second evening, which it opens. Nothing is faster.
+// Three hours of work in evenings of two: one hour of it falls on the second evening, which it opens. Nothing is
+// faster.
 TEST(LayOut, WorkLongerThanAnEveningGoesOnTheNextOne) {
   const std::vector<Task> tasks = {task("cut", 3 * kHour)};
   const auto s = lay_out(tasks, evenings(3), 1).value();
@@ -36,10 +37,12 @@ TEST(LayOut, WorkLongerThanAnEveningGoesOnTheNextOne) {
   EXPECT_TRUE(check_schedule(s, tasks, evenings(3), 1));
 }
 
-// A coat of half an hour that dries 12 h, put on at 19:00, is dry at 07:30: the next coat falls on the next evening, and of
-// the drying only what is left of the first evening, 1.5 h, passes inside working hours, less when other work comes first.
+// A coat of half an hour that dries 12 h, put on at 19:00, is dry at 07:30: the next coat falls on the next evening,
+// and of the drying only what is left of the first evening, 1.5 h, passes inside working hours, less when other work
+// comes first.
 TEST(LayOut, DryingFallsOutsideTheHoursWhereItCan) {
-  std::vector<Task> tasks = {task("coat 1", kHour / 2), task("coat 2", kHour / 2, {{0, 12 * kHour}}), task("sweep", 3 * kHour / 2)};
+  std::vector<Task> tasks = {task("coat 1", kHour / 2), task("coat 2", kHour / 2, {{0, 12 * kHour}}),
+                             task("sweep", 3 * kHour / 2)};
   tasks[0].dries = 12 * kHour;
   const auto s = lay_out(tasks, evenings(3), 1).value();
   EXPECT_TRUE(check_schedule(s, tasks, evenings(3), 1));
@@ -75,7 +78,8 @@ TEST(LayOut, MistakesAreTold) {
   EXPECT_EQ(lay_out(tasks, evenings(2), 1).problem().code, "task_too_long");
   EXPECT_EQ(lay_out(std::vector<Task>{task("a", 9 * kHour)}, evenings(2), 1).problem().code, "out_of_hours");
   EXPECT_EQ(lay_out(std::vector<Task>{task("a", 0)}, evenings(2), 1).problem().code, "bad_task");
-  EXPECT_EQ(lay_out(std::vector<Task>{task("a", 1, {{1, 0}}), task("b", 1, {{0, 0}})}, evenings(2), 1).problem().code, "bad_task");
+  EXPECT_EQ(lay_out(std::vector<Task>{task("a", 1, {{1, 0}}), task("b", 1, {{0, 0}})}, evenings(2), 1).problem().code,
+            "bad_task");
   tasks = {task("a", 60)};
   tasks[0].clamps = 3;
   EXPECT_EQ(lay_out(tasks, evenings(2), 2).problem().code, "too_many_clamps");
@@ -104,8 +108,8 @@ TEST(LayOut, EveryAnswerPassesTheChecker) {
   }
 }
 
-// Every order of up to five tasks that are each done in one go, placed as early as the order allows: no answer may end on a
-// later day than the best of these.
+// Every order of up to five tasks that are each done in one go, placed as early as the order allows: no answer may end
+// on a later day than the best of these.
 TEST(LayOut, EndsOnTheBestDayOfAllOrdersOfSmallJobs) {
   std::mt19937 rng(8);
   int several_days = 0;

@@ -67,10 +67,12 @@ TEST(BlocksAnswer, BlocksFillThePieceAndJointsAreWhatTheyShare) {
         }
       std::map<std::pair<int, int>, int> stated;
       for (const Json& joint : piece["joints"])
-        stated[{joint["between"][0], joint["between"][1]}] = static_cast<int>(std::lround(joint["area_units"].get<double>() / std::sqrt(2.0)));
+        stated[{joint["between"][0], joint["between"][1]}] =
+            static_cast<int>(std::lround(joint["area_units"].get<double>() / std::sqrt(2.0)));
       EXPECT_EQ(shared, stated);
     }
-    for (const Json& s : j["shapes"]) EXPECT_NEAR(s["volume_units"].get<double>(), s["cells"].get<double>() * 2 / 3, 1e-12);
+    for (const Json& s : j["shapes"])
+      EXPECT_NEAR(s["volume_units"].get<double>(), s["cells"].get<double>() * 2 / 3, 1e-12);
   }
 }
 
@@ -96,7 +98,8 @@ TEST(SticksAnswer, EveryNeededBlockIsSawnFromAStickOfItsWood) {
   std::map<std::string, int> needed, sawn;
   std::map<std::string, double> length;
   for (const Json& s : setups["setups"]) {
-    const std::string name = s["shape"].get<std::string>() + (s["hand"].is_null() ? "" : ", " + s["hand"].get<std::string>());
+    const std::string name =
+        s["shape"].get<std::string>() + (s["hand"].is_null() ? "" : ", " + s["hand"].get<std::string>());
     for (const char* kind : {"needed", "spares"})
       for (const auto& [wood, count] : s[kind].items()) needed[wood + "/" + name] += count.get<int>();
     length[name] = s["stick_per_block_mm"];
@@ -107,7 +110,8 @@ TEST(SticksAnswer, EveryNeededBlockIsSawnFromAStickOfItsWood) {
     double total = 0;
     for (const Json& b : stick["blocks"]) {
       if (b["test"].get<bool>()) continue;
-      const std::string name = b["shape"].get<std::string>() + (b["hand"].is_null() ? "" : ", " + b["hand"].get<std::string>());
+      const std::string name =
+          b["shape"].get<std::string>() + (b["hand"].is_null() ? "" : ", " + b["hand"].get<std::string>());
       ++sawn[stick["wood"].get<std::string>() + "/" + name];
       total += length[name];
     }

@@ -20,7 +20,9 @@ TEST(ExitCodes, DoneIsZero) {
 // A left-handed prism cannot fill a right-handed hole.
 TEST(ExitCodes, ADesignThatDoesNotAssembleIsOne) {
   const Scratch s("no");
-  const auto file = s.write("d.toml", kHead + "[goal]\ncells = [[4, 0, -2], [4, 2, 0], [6, 0, -4]]\n[[piece]]\nname = \"p\"\ncells = [[-4, 0, -2], [-4, 2, 0], [-6, 0, -4]]\n");
+  const auto file = s.write("d.toml", kHead +
+                                          "[goal]\ncells = [[4, 0, -2], [4, 2, 0], [6, 0, -4]]\n[[piece]]\nname = "
+                                          "\"p\"\ncells = [[-4, 0, -2], [-4, 2, 0], [-6, 0, -4]]\n");
   const Ran r = run_program_with("check " + file);
   EXPECT_EQ(r.exit_code, 1) << r.err;
   EXPECT_NE(r.out.find("does not go together"), std::string::npos) << r.out;
@@ -88,7 +90,8 @@ const BatchMistake kBatchMistakes[] = {
     {"WoodOfAPieceThatIsNotThere", "woods = { arm =", "woods = { \"*\" = \"walnut\", amr =", "unknown_piece", 2},
     {"TooFewWoods", "[\"black cherry\", \"black cherry\",", "[\"black cherry\",", "wrong_count", 2},
     {"UnknownWood", "\"walnut\"]", "\"wallnut\"]", "unknown_wood", 2},
-    {"BlockThatIsNotInThePiece", "woods = { \"*\"", "block_woods = { wing = { \"center block\" = \"walnut\" } }\nwoods = { \"*\"", "unknown_block", 2},
+    {"BlockThatIsNotInThePiece", "woods = { \"*\"",
+     "block_woods = { wing = { \"center block\" = \"walnut\" } }\nwoods = { \"*\"", "unknown_block", 2},
     {"DesignNotThere", "design = \"star.toml\"", "design = \"stars.toml\"", "no_file", 2},
     {"DesignThatDoesNotAssemble", "face = \"+x-z\", turn = 1", "face = \"+x-z\", turn = 2", "does_not_work", 1},
     {"StickTooThin", "stick = \"16 mm\"", "stick = \"8 mm\"", "no_program", 2},
@@ -101,7 +104,8 @@ const BatchMistake kBatchMistakes[] = {
     {"KeyMisspelt", "teeth = 80", "teth = 80", "unknown_key", 2},
     {"RackWithoutTheWood", "wood = \"walnut\"", "wood = \"teak\"", "no_sticks", 2},
     {"SticksTooShortForOneBlock", "length = \"750 mm\"", "length = \"130 mm\"", "stick_too_short", 2},
-    {"RackWithTooFewSticks", "length = \"750 mm\"\ncount = 20", "length = \"750 mm\"\ncount = 1", "not_enough_sticks", 1},
+    {"RackWithTooFewSticks", "length = \"750 mm\"\ncount = 20", "length = \"750 mm\"\ncount = 1", "not_enough_sticks",
+     1},
     {"DateThatDoesNotExist", "start = 2031-01-28", "start = 2031-02-30", "bad_toml", 2},
 };
 

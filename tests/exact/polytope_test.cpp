@@ -53,9 +53,9 @@ TEST(Intersect, CubeHasEightCornersSixFacesAndItsVolume) {
 
 TEST(Intersect, RedundantAndDoubledHalfSpacesLeaveNoFace) {
   auto h = cube(2);
-  h.push_back({{1, 1, 0}, 4});   // touches an edge only
-  h.push_back({{1, 0, 0}, 9});   // misses
-  h.push_back({{1, 0, 0}, 2});   // the same face again
+  h.push_back({{1, 1, 0}, 4});  // touches an edge only
+  h.push_back({{1, 0, 0}, 9});  // misses
+  h.push_back({{1, 0, 0}, 2});  // the same face again
   EXPECT_EQ(intersect(h)->faces.size(), 6u);
 }
 

@@ -119,7 +119,8 @@ TEST(Shapes, CountsOfFreeShapesMatchOeisA385024) {
   std::set<Cells> level = {{{0, 4, 2}}};
   for (std::size_t n = 1; n <= published.size(); ++n) {
     std::set<Cells> free;
-    for (const Cells& s : level) free.insert(std::min(shape_of(mitered(), s).shape, mirror_of(mitered(), shape_of(mitered(), s).shape)).cells);
+    for (const Cells& s : level)
+      free.insert(std::min(shape_of(mitered(), s).shape, mirror_of(mitered(), shape_of(mitered(), s).shape)).cells);
     EXPECT_EQ(free.size(), published[n - 1]) << n << " cells";
     level.clear();
     for (const Cells& s : free)

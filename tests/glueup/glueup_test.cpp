@@ -86,7 +86,8 @@ TEST(Split, SharesShapesOverAllPiecesOfTheBatch) {
   int shared = 0;
   for (int k = 0; k < 60; ++k) {
     const Cells p = random_piece(rng, 9), q = random_piece(rng, 9);
-    const Split both = split_pieces({made(p), made(q)}), first = split_pieces({made(p)}), second = split_pieces({made(q)});
+    const Split both = split_pieces({made(p), made(q)}), first = split_pieces({made(p)}),
+                second = split_pieces({made(q)});
     EXPECT_EQ(both.pieces[0].blocks.size(), first.pieces[0].blocks.size());
     EXPECT_EQ(both.pieces[1].blocks.size(), second.pieces[0].blocks.size());
     std::set<Cells> apart;

@@ -36,8 +36,21 @@ TEST(PlanSticks, ChvatalChapter13Takes453) {
 
 // Encyclopedia example of the cutting-stock problem: master rolls of 5600, thirteen widths; optimum 73.
 TEST(PlanSticks, ThirteenWidthsFromRollsOf5600Take73) {
-  EXPECT_EQ(sticks_for(parts_of({{1380, 22}, {1520, 25}, {1560, 12}, {1710, 14}, {1820, 18}, {1880, 18}, {1930, 20},
-                                 {2000, 10}, {2050, 12}, {2100, 14}, {2140, 16}, {2150, 18}, {2200, 20}}), 5600), 73);
+  EXPECT_EQ(sticks_for(parts_of({{1380, 22},
+                                 {1520, 25},
+                                 {1560, 12},
+                                 {1710, 14},
+                                 {1820, 18},
+                                 {1880, 18},
+                                 {1930, 20},
+                                 {2000, 10},
+                                 {2050, 12},
+                                 {2100, 14},
+                                 {2140, 16},
+                                 {2150, 18},
+                                 {2200, 20}}),
+                       5600),
+            73);
 }
 
 // W. L. Winston, Operations Research (Woodco; data from memory): boards of 17 ft; optimum 19.
@@ -49,17 +62,19 @@ TEST(PlanSticks, WoodcoTakes19Boards) {
 // first fit decreasing needs 49.
 TEST(PlanSticks, FalkenauerU120_00Takes48) {
   std::vector<Part> parts;
-  for (int w : {42, 69, 67, 57, 93, 90, 38, 36, 45, 42, 33, 79, 27, 57, 44, 84, 86, 92, 46, 38, 85, 33, 82, 73, 49, 70, 59, 23, 57, 72,
-                74, 69, 33, 42, 28, 46, 30, 64, 29, 74, 41, 49, 55, 98, 80, 32, 25, 38, 82, 30, 35, 39, 57, 84, 62, 50, 55, 27, 30, 36,
-                20, 78, 47, 26, 45, 41, 58, 98, 91, 96, 73, 84, 37, 93, 91, 43, 73, 85, 81, 79, 71, 80, 76, 83, 41, 78, 70, 23, 42, 87,
-                43, 84, 60, 55, 49, 78, 73, 62, 36, 44, 94, 69, 32, 96, 70, 84, 58, 78, 25, 80, 58, 66, 83, 24, 98, 60, 42, 43, 43, 39})
+  for (int w : {42, 69, 67, 57, 93, 90, 38, 36, 45, 42, 33, 79, 27, 57, 44, 84, 86, 92, 46, 38, 85, 33, 82, 73,
+                49, 70, 59, 23, 57, 72, 74, 69, 33, 42, 28, 46, 30, 64, 29, 74, 41, 49, 55, 98, 80, 32, 25, 38,
+                82, 30, 35, 39, 57, 84, 62, 50, 55, 27, 30, 36, 20, 78, 47, 26, 45, 41, 58, 98, 91, 96, 73, 84,
+                37, 93, 91, 43, 73, 85, 81, 79, 71, 80, 76, 83, 41, 78, 70, 23, 42, 87, 43, 84, 60, 55, 49, 78,
+                73, 62, 36, 44, 94, 69, 32, 96, 70, 84, 58, 78, 25, 80, 58, 66, 83, 24, 98, 60, 42, 43, 43, 39})
     parts.push_back({mm(w), 1});
   ASSERT_EQ(parts.size(), 120u);
   EXPECT_EQ(sticks_for(parts, 150), 48);
 }
 
 // Fewest sticks, then least length, by trying every assignment of parts to sticks.
-std::pair<int, std::int64_t> brute_force(const std::vector<Part>& parts, const std::vector<StickStock>& stock, const CuttingRules& rules) {
+std::pair<int, std::int64_t> brute_force(const std::vector<Part>& parts, const std::vector<StickStock>& stock,
+                                         const CuttingRules& rules) {
   std::vector<std::int64_t> items;
   for (const Part& p : parts) items.insert(items.end(), static_cast<std::size_t>(p.count), p.length.v);
   std::vector<std::int64_t> lengths;
@@ -92,8 +107,10 @@ TEST(PlanSticks, AgreesWithBruteForceOnSmallRacks) {
   int too_small = 0;
   for (int k = 0; k < 200; ++k) {
     std::vector<Part> parts;
-    for (std::size_t i = 0, n = 1 + rng() % 3; i < n; ++i) parts.push_back({mm(10 + std::int64_t(rng() % 40)), 1 + int(rng() % 2)});
-    std::vector<StickStock> stock = {{mm(60 + std::int64_t(rng() % 40)), 1 + int(rng() % 3)}, {mm(101 + std::int64_t(rng() % 40)), int(rng() % 3)}};
+    for (std::size_t i = 0, n = 1 + rng() % 3; i < n; ++i)
+      parts.push_back({mm(10 + std::int64_t(rng() % 40)), 1 + int(rng() % 2)});
+    std::vector<StickStock> stock = {{mm(60 + std::int64_t(rng() % 40)), 1 + int(rng() % 3)},
+                                     {mm(101 + std::int64_t(rng() % 40)), int(rng() % 3)}};
     const CuttingRules rules{mm(std::int64_t(rng() % 4)), mm(std::int64_t(rng() % 6))};
     SCOPED_TRACE(k);
     const auto best = brute_force(parts, stock, rules);

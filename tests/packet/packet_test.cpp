@@ -61,8 +61,9 @@ TEST(Packet, SaysWhatTheMakerNeedsAtTheSaw) {
     EXPECT_NE(text.find(example().batch.split.shapes[s.shape].full_name()), std::string::npos);
     EXPECT_NE(text.find(std::to_string(s.blocks()) + " blocks"), std::string::npos);
   }
-  for (const char* words : {"22.627 mm", "Gauge blocks", "PROVE IT", "pencil line", "Readings across flats", "Sticks", "Glue-up: arm",
-                            "The weeks at a glance", "Evening by evening", "For the owner: six-piece star", "does not say that a cut is safe"})
+  for (const char* words : {"22.627 mm", "Gauge blocks", "PROVE IT", "pencil line", "Readings across flats", "Sticks",
+                            "Glue-up: arm", "The weeks at a glance", "Evening by evening",
+                            "For the owner: six-piece star", "does not say that a cut is safe"})
     EXPECT_NE(text.find(words), std::string::npos) << words;
 }
 

@@ -51,9 +51,9 @@ TEST(Forward, NominalParametersGiveBackEveryCatalogueBlockUpTo18Cells) {
 }
 
 // The distances worked out in the project's notes on the saw, in units u = s / sqrt 2.
-// Center block: the near miter's tip is one unit short of where its plane crosses the axis, the far miter crosses it two
-// units beyond, so 1 + 2 = 3u = 3s/sqrt 2. Rhombohedral block: parallel miters two units apart. Squat octahedron: the
-// far miter lies two units beyond the near one that it is parallel to.
+// Center block: the near miter's tip is one unit short of where its plane crosses the axis, the far miter crosses it
+// two units beyond, so 1 + 2 = 3u = 3s/sqrt 2. Rhombohedral block: parallel miters two units apart. Squat octahedron:
+// the far miter lies two units beyond the near one that it is parallel to.
 TEST(Stops, WorkedDistances) {
   const Program center = program("center block");
   EXPECT_EQ(center.stops, (std::vector<Stop>{{StopFace::square, 3, Contact::point}}));
@@ -64,8 +64,7 @@ TEST(Stops, WorkedDistances) {
   const Program octahedron = program("squat octahedron");
   ASSERT_EQ(octahedron.stops.size(), 1u);
   EXPECT_EQ(octahedron.stops[0].distance, 2);
-  for (const Cut& c : octahedron.cuts)
-    EXPECT_EQ(c.contact, c.miter.end == End::far ? Contact::face : Contact::point);
+  for (const Cut& c : octahedron.cuts) EXPECT_EQ(c.contact, c.miter.end == End::far ? Contact::face : Contact::point);
 }
 
 // Worked: center block, rhombohedral block and squat octahedron each use 2u of stick.
@@ -118,8 +117,8 @@ TEST(TestBlock, CenterBlockReadsStickSizeAndTheWorkedSensitivities) {
   EXPECT_NEAR(t.per_miter_mm_per_rad, -2 * 16, 1e-3);
 }
 
-// Face contact: the stop's face and the blade plane turn together, so the axial distance stays and only cos(45 deg + eps)
-// tells: dM/d(eps) = -s.
+// Face contact: the stop's face and the blade plane turn together, so the axial distance stays and only cos(45 deg +
+// eps) tells: dM/d(eps) = -s.
 TEST(TestBlock, RhombohedralBlockNeedsNoStandIn) {
   const auto t = test_block(program("rhombohedral block"), 0, Mm{16}).value();
   EXPECT_TRUE(t.extra.empty());
@@ -151,14 +150,15 @@ TEST(TestBlock, EveryStopOfEveryCatalogueBlockCanBeProved) {
   }
 }
 
-// A V cradle that is rolled by rho tilts each miter; a blade tilted by tau does the same. Turning both by the same small
-// angle about nearly the same line must nearly cancel in the angle between a miter and the stick's sides.
+// A V cradle that is rolled by rho tilts each miter; a blade tilted by tau does the same. Turning both by the same
+// small angle about nearly the same line must nearly cancel in the angle between a miter and the stick's sides.
 TEST(Forward, MiterErrorTurnsTheFaceByThatAngle) {
   SawState s = nominal_saw(Mm{20});
   s.miter_error_rad = 0.01;
   const Body body = run_program(program("rhombohedral block"), s);
   for (const BodyFace& f : body.faces)
-    EXPECT_NEAR(std::acos(std::abs(f.plane.n.t)), f.made_by < 0 ? std::numbers::pi / 2 : std::numbers::pi / 4 + 0.01, 1e-12);
+    EXPECT_NEAR(std::acos(std::abs(f.plane.n.t)), f.made_by < 0 ? std::numbers::pi / 2 : std::numbers::pi / 4 + 0.01,
+                1e-12);
 }
 
 // Common practice, no source: comparing two opposite miters with a square shows twice the miter error.

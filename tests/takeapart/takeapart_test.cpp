@@ -110,7 +110,8 @@ TEST(Reach, AgreesWithTheCheckerOnRandomPairsOfPieces) {
     std::vector<Cells> pieces(2);
     std::set<Cell> used;
     for (int p = 0; p < 2; ++p) {
-      Cell c = p == 0 ? Cell{0, 4, 2} : Cell{0, 4, 2} + 8 * Vec{std::int64_t(rng() % 3) - 1, std::int64_t(rng() % 3) - 1, 1};
+      Cell c =
+          p == 0 ? Cell{0, 4, 2} : Cell{0, 4, 2} + 8 * Vec{std::int64_t(rng() % 3) - 1, std::int64_t(rng() % 3) - 1, 1};
       for (int n = 0; n < 5; ++n, c = mitered().neighbors(c)[rng() % 4])
         if (used.insert(c).second) pieces[p].push_back(c);
       if (pieces[p].empty()) pieces[p] = {c};
@@ -126,7 +127,8 @@ TEST(Reach, AgreesWithTheCheckerOnRandomPairsOfPieces) {
                                    [&](Vec f) { return reach(mitered(), a, b, {}, f).free(); });
     if (r.free() || away == slide_directions().end()) continue;
     for (std::int64_t n : {std::max<std::int64_t>(r.whole(), 1), r.whole() + 1})
-      EXPECT_EQ(check_take_apart(mitered(), pieces, {{{0}, {1}, d, n}, {{0}, {1}, -d, n}, {{0}, {1}, *away, {}}}), r.at_least(n));
+      EXPECT_EQ(check_take_apart(mitered(), pieces, {{{0}, {1}, d, n}, {{0}, {1}, -d, n}, {{0}, {1}, *away, {}}}),
+                r.at_least(n));
     ++stopped;
   }
   EXPECT_GT(stopped, 30);
