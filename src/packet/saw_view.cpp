@@ -54,14 +54,22 @@ void draw_blade(Canvas& canvas, const Plan& plan, const AtTheStop& at, Mm kerf, 
   canvas.polygon(band, {.gray = 0.15});
 }
 
-// The stop, with its face through t = 0, and the back stop behind it.
-void draw_stop(Canvas& canvas, const Plan& plan, const Stop& stop, double half, double room) {
-  const double w = 0.86 * half, lean = stop.face == StopFace::mitered ? 1 : 0;
-  const double body = std::max(room * 0.72, half * (0.5 + lean));
+// The stop, with its face through t = 0, and the back stop behind it; between them the gauge blocks, where they stay
+// there. The face is wider than the stick: the point of a miter must not miss it.
+void draw_stop(Canvas& canvas, const Plan& plan, const SawView& view, double half, double room) {
+  const Stop& stop = view.program.stops[static_cast<std::size_t>(view.program.cuts[view.cut].stop)];
+  const double w = 1.08 * half, lean = stop.face == StopFace::mitered ? 1 : 0;
+  const double stack = view.stack_behind ? 0.45 * half : 0, body = std::max(room * 0.72, half * (0.5 + lean)) - stack;
   canvas.polygon({plan(-body, -w), plan(lean * w, -w), plan(-lean * w, w), plan(-body, w)},
                  {.gray = 1, .hatch = Hatch::right}, {.width = 0.4});
-  canvas.polygon({plan(-body, -1.2 * half), plan(-body, 1.2 * half), plan(-body - 0.2 * half, 1.2 * half),
-                  plan(-body - 0.2 * half, -1.2 * half)},
+  const double back = body + stack;
+  if (stack > 0) {
+    canvas.polygon({plan(-back, -0.5 * w), plan(-body, -0.5 * w), plan(-body, 0.5 * w), plan(-back, 0.5 * w)},
+                   {.gray = 1, .hatch = Hatch::level, .hatch_gap = 0.9}, {.width = 0.4});
+    canvas.text(plan(-back, 0.5 * w) + At{0, -3.2}, "gauge blocks", {.points = 6});
+  }
+  canvas.polygon({plan(-back, -1.2 * half), plan(-back, 1.2 * half), plan(-back - 0.2 * half, 1.2 * half),
+                  plan(-back - 0.2 * half, -1.2 * half)},
                  {.gray = 0.3}, {.width = 0.3});
 }
 
@@ -112,7 +120,7 @@ void draw_from_above(Canvas& canvas, Box box, const SawView& view) {
                   std::min(box.w / length, (box.h - 9) / (2.9 * half))};
   const Halves parts = saw_apart(at, view.kerf);
   canvas.clipped(box, [&] {
-    draw_stop(canvas, plan, stop, half, room);
+    draw_stop(canvas, plan, view, half, room);
     draw_body(canvas, plan, parts.rest, 0.97);
     draw_body(canvas, plan, parts.kept, 0.74);
     draw_blade(canvas, plan, at, view.kerf, 1.35 * half);

@@ -13,6 +13,7 @@ struct SawView {
   Mm stick;
   Mm kerf;
   Side clamp_side;
+  bool stack_behind;  // the gauge blocks stand behind the stop while it is in use
 };
 
 // From above: t to the right (from the stop to the blade), away from the operator upwards. Kept wood is gray, the

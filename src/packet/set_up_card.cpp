@@ -48,7 +48,7 @@ double draw_stop_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   std::vector<std::string> sizes;
   for (Nm n : stop.sizes) sizes.push_back(fmt::format("{:g}", to_mm(n).v));
   y += canvas.text({at.x + 2, y}, fmt::format("{} mm", fmt::join(sizes, " + ")),
-                   {.points = 14, .bold = true, .width = width - 4});
+                   {.points = 12, .bold = true, .width = width - 4});
   y += canvas.text({at.x + 2, y}, stack_in_words(plan.batch.batch, stop), small) + 1.5;
   canvas.box({at.x, at.y, width, y - at.y}, {}, {.width = 0.35});
   return y - at.y + 2;
@@ -79,7 +79,7 @@ double draw_test_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   return y - at.y + 2;
 }
 
-void draw_head(Canvas& canvas, Box area, const FullPlan& plan, const SetUp& s) {
+void draw_head(Canvas& canvas, Box area, double height, const FullPlan& plan, const SetUp& s) {
   const Block& b = plan.batch.split.shapes[s.shape];
   const double left = 50;
   const std::vector<DrawnBody> body = {{b.cells, {}, 1, Hatch::none}};
@@ -102,12 +102,17 @@ void draw_head(Canvas& canvas, Box area, const FullPlan& plan, const SetUp& s) {
   }
   const std::string start = start_in_words(s.program);
   const Font font = {.points = 9, .bold = true, .width = area.w - left};
-  canvas.text({area.x + left, area.y + kCardHead - 2 - canvas.text_height(start, font)}, start, font);
+  canvas.text({area.x + left, area.y + height - 2 - canvas.text_height(start, font)}, start, font);
 }
 
 void draw_cut(Canvas& canvas, Box row, const FullPlan& plan, const SetUp& s, std::size_t k) {
   const Batch& batch = plan.batch.batch;
-  const SawView view{s.program, k, batch.stick, batch.shop.blade.kerf, batch.shop.sled.clamp_side};
+  const SawView view{s.program,
+                     k,
+                     batch.stick,
+                     batch.shop.blade.kerf,
+                     batch.shop.sled.clamp_side,
+                     s.stops[static_cast<std::size_t>(s.program.cuts[k].stop)].square_stop.has_value()};
   canvas.line({row.x, row.y}, {row.x + row.w, row.y}, {.width = 0.2});
   canvas.text({row.x, row.y + 2}, fmt::format("{}", k + 1), {.points = 26, .bold = true});
   const double words = 44, end = std::min(38.0, row.h - 4);
@@ -157,7 +162,7 @@ void add_card(Sheets& sheets, std::size_t index) {
   const double row = first == 0 ? kLowRow : std::min(kHighRow, room / static_cast<double>(first));
   sheets.pages.push_back(
       {title, [&plan, &s, head, first, row](Canvas& canvas, Box area) {
-         draw_head(canvas, area, plan, s);
+         draw_head(canvas, area, head, plan, s);
          for (std::size_t k = 0; k < first; ++k)
            draw_cut(canvas, {area.x, area.y + head + static_cast<double>(k) * row, area.w, row}, plan, s, k);
          const double y = area.y + area.h - kReadings - kCautionRoom;

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "block/stick.h"
+#include "support/known_designs.h"
 
 namespace stickwright {
 namespace {
@@ -49,19 +50,11 @@ TEST(Catalogue, IsCompleteUpToSixCellsAgainstBruteForce) {
   for (int n = 1; n <= 6; ++n) {
     std::set<Cells> canonical;
     for (const Cells& s : level) canonical.insert(shape_of(mitered(), s).shape.cells);
-    level.clear();
+    level = known::one_cell_larger(canonical);
     for (const Cells& s : canonical) {
       const Polytope hull = body_of(s);  // bounded by the cells' own planes, so it holds the convex hull
       if (volume_times_6(hull) == 4 * static_cast<std::int64_t>(s.size()) && !stick_axes_of(s).empty())
         blocks.insert(s);
-      for (Cell c : s)
-        for (Cell next : mitered().neighbors(c)) {
-          if (std::binary_search(s.begin(), s.end(), next)) continue;
-          Cells larger = s;
-          larger.push_back(next);
-          std::sort(larger.begin(), larger.end());
-          level.insert(std::move(larger));
-        }
     }
   }
   std::set<Cells> catalogue;

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "family/family.h"
+#include "support/known_designs.h"
 
 namespace stickwright {
 namespace {
@@ -122,16 +123,7 @@ TEST(Shapes, CountsOfFreeShapesMatchOeisA385024) {
     for (const Cells& s : level)
       free.insert(std::min(shape_of(mitered(), s).shape, mirror_of(mitered(), shape_of(mitered(), s).shape)).cells);
     EXPECT_EQ(free.size(), published[n - 1]) << n << " cells";
-    level.clear();
-    for (const Cells& s : free)
-      for (Cell c : s)
-        for (Cell next : mitered().neighbors(c)) {
-          if (std::binary_search(s.begin(), s.end(), next)) continue;
-          Cells larger = s;
-          larger.push_back(next);
-          std::sort(larger.begin(), larger.end());
-          level.insert(std::move(larger));
-        }
+    level = known::one_cell_larger(free);
   }
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 #include <algorithm>
 #include <cstdlib>
+#include <set>
 
 #include "design/design.h"
 
@@ -29,6 +30,20 @@ inline Cells star_goal() {
         if (mitered().is_cell({x, y, z}) && (within(x, y, z) || within(y, z, x) || within(z, x, y)))
           goal.push_back({x, y, z});
   return goal;
+}
+
+// Every set that has one neighboring cell more than one of these.
+inline std::set<Cells> one_cell_larger(const std::set<Cells>& sets) {
+  std::set<Cells> out;
+  for (const Cells& s : sets)
+    for (Cell c : s)
+      for (Cell next : mitered().neighbors(c)) {
+        if (std::binary_search(s.begin(), s.end(), next)) continue;
+        Cells larger = s;
+        larger.push_back(next);
+        out.insert(sorted(std::move(larger)));
+      }
+  return out;
 }
 
 inline Design star() {
