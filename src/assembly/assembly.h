@@ -32,7 +32,7 @@ struct Assemblies {
 };
 
 struct AssemblyLimits {
-  std::int64_t nodes = 50'000'000;
+  std::int64_t nodes = 5'000'000;
   std::size_t keep = 1000;
 };
 

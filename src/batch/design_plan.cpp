@@ -2,10 +2,14 @@
 
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <stdexcept>
 
 namespace stickwright {
 namespace {
+
+// Positions looked at over all assemblies of a design: about half a minute of work.
+constexpr std::int64_t kMostStates = 50'000;
 
 std::vector<Cells> cells_of(const Assembly& assembly) {
   std::vector<Cells> cells;
@@ -37,10 +41,12 @@ DesignPlan plan_design(Design design) {
   plan.made = made_pieces(plan.design);
   plan.assemblies = find_assemblies(plan.design);
   bool some_stopped = plan.assemblies.count > static_cast<std::int64_t>(plan.assemblies.kept.size());
+  std::int64_t states_left = kMostStates;
   for (const Assembly& a : plan.assemblies.kept) {
     insist(check_assembly(plan.design, a), "an assembly");
     if (plan.standing.empty()) plan.standing = name_pieces(plan, a);
-    TakeApart way = take_apart(*plan.design.family, cells_of(a));
+    TakeApart way = take_apart(*plan.design.family, cells_of(a), {states_left});
+    states_left = std::max<std::int64_t>(0, states_left - way.states);
     some_stopped |= way.verdict == Verdict::stopped;
     if (way.verdict != Verdict::found) continue;
     insist(check_take_apart(*plan.design.family, cells_of(a), way.steps), "a way to take the puzzle apart");

@@ -36,7 +36,7 @@ struct Split {
 };
 
 struct SplitLimits {
-  std::int64_t covers = 200'000;  // ways to split one piece that are compared
+  std::int64_t covers = 20'000;  // ways to split one piece that are compared
   std::int64_t nodes = 20'000'000;
 };
 
