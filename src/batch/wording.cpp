@@ -31,14 +31,16 @@ std::string cut_in_words(const Program& program, std::size_t cut) {
 }
 
 std::string start_in_words(const Program& program) {
-  const Pencil point = start_point(program, 0);
-  const std::string where = point == Pencil::near   ? "near you"
-                            : point == Pencil::away ? "away from you"
-                                                    : to_string(point);
+  // A severing cut leaves the point of the stick's end on the far side, where the blade came nearest to the stop.
+  constexpr const char* kRoll[] = {"leave the stick as it lies", "roll the stick a quarter turn, its top towards you",
+                                   "roll the stick half a turn",
+                                   "roll the stick a quarter turn, its top away from you"};
+  constexpr const char* kWhere[] = {"away from you", "up", "near you", "down"};
+  const int point = static_cast<int>(start_point(program, 0));
   return fmt::format(
-      "For each block, lay the stick with the point of its end {}, and draw the pencil line along the corner that "
-      "points {}.",
-      where, to_string(program.cuts[0].pencil));
+      "For each block: after the cut before, {}, so that the point of its end is {}. Draw the pencil line along the "
+      "corner that points {}.",
+      kRoll[point], kWhere[point], to_string(program.cuts[0].pencil));
 }
 
 std::string stack_in_words(const Batch& batch, const StopPlan& stop) {

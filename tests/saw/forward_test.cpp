@@ -105,6 +105,38 @@ TEST(Programs, SeverOnceAndCutEveryMiterOnce) {
   }
 }
 
+Point corner_of(Pencil p, double half) {
+  const Point corners[] = {{half, 0, 0}, {0, half, 0}, {-half, 0, 0}, {0, -half, 0}};  // away, up, near, down
+  return corners[static_cast<int>(p)];
+}
+
+// What the card says about the start must be what the forward model does: the corner nearest to a square stop.
+TEST(StartPoint, IsWhereThePointOfTheStickLiesAtTheFirstCut) {
+  const double half = unit_mm(Mm{16});
+  for (const Block& b : catalogue()) {
+    const Program p = plan_cuts(b).value();
+    const auto corners = corners_of(at_the_stop(p, 0, nominal_saw(Mm{16})).work);
+    const Point least = *std::min_element(corners.begin(), corners.end(), [](Point q, Point r) { return q.t < r.t; });
+    const Point said = corner_of(start_point(p, 0), half);
+    EXPECT_NEAR(least.a, said.a, 1e-9) << b.full_name();
+    EXPECT_NEAR(least.b, said.b, 1e-9) << b.full_name();
+  }
+}
+
+// The severing cut leaves the stick beyond the blade with its point away from the operator: the roll starts from there.
+TEST(StartPoint, AfterASeveringCutThePointLiesAway) {
+  for (const Block& b : catalogue()) {
+    const Program p = plan_cuts(b).value();
+    for (std::size_t k = 0; k < p.cuts.size(); ++k) {
+      if (!p.cuts[k].severs) continue;
+      const AtTheStop at = at_the_stop(p, k, nominal_saw(Mm{16}));
+      const auto corners = corners_of(clip(at.work, {-1.0 * at.blade.n, -at.blade.c}, 1));
+      const Point least = *std::min_element(corners.begin(), corners.end(), [](Point q, Point r) { return q.t < r.t; });
+      EXPECT_NEAR(least.a, unit_mm(Mm{16}), 1e-9) << b.full_name();
+    }
+  }
+}
+
 // From the project's notes: a center block needs one more cut at the same stop; M = s + e / sqrt 2 with stop error e
 // (the distance across two faces at 45 degrees is cos 45 deg times their axial distance), and dM/d(eps) = -2 s:
 // with miter error eps the tip lies u (1 + 2 eps) short of the axis crossing, so the axial distance of the two parallel
