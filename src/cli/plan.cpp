@@ -2,6 +2,7 @@
 #include <sys/resource.h>
 
 #include <chrono>
+#include <filesystem>
 #include <nlohmann/json.hpp>
 
 #include "cli/batch_json.h"
@@ -22,6 +23,26 @@ void print_timing(std::chrono::steady_clock::time_point start) {
   fmt::print(stderr, "took {:.3f} s, {:.1f} MB at most\n", took.count(), static_cast<double>(usage.ru_maxrss) / 1024);
 }
 
+struct PacketFile {
+  Paper paper;
+  std::filesystem::path path;
+  int pages = 0;
+};
+
+// The shop's own paper first; the other one for whoever prints elsewhere.
+std::vector<PacketFile> packet_files(Paper own, const std::filesystem::path& folder) {
+  const bool a4 = own == Paper::a4;
+  return {{own, folder / "packet.pdf"},
+          {a4 ? Paper::letter : Paper::a4, folder / (a4 ? "packet-letter.pdf" : "packet-a4.pdf")}};
+}
+
+std::string written_line(const std::vector<PacketFile>& files, const std::filesystem::path& json) {
+  std::string out = "Written: ";
+  for (const PacketFile& f : files)
+    out += fmt::format("{} ({} pages, {}), ", f.path.string(), f.pages, f.paper == Paper::a4 ? "A4" : "Letter");
+  return out + json.string() + "\n";
+}
+
 }  // namespace
 
 int plan_verb(const Options& options) {
@@ -29,21 +50,18 @@ int plan_verb(const Options& options) {
   const auto plan = plan_batch(options.file);
   if (!plan) return tell(plan.problem());
   const auto document = plan_json(plan.value());
-  if (auto made = make_folder(options.out); !made) return tell(made.problem());
-  if (auto written = write_file(options.out + "/plan.json", document.dump(2) + "\n"); !written)
-    return tell(written.problem());
-  const Paper paper = plan.value().batch.batch.paper(), other = paper == Paper::a4 ? Paper::letter : Paper::a4;
-  const auto pages = write_packet(plan.value(), paper, options.out + "/packet.pdf");
-  if (!pages) return tell(pages.problem());
-  const std::string second = options.out + (other == Paper::letter ? "/packet-letter.pdf" : "/packet-a4.pdf");
-  if (auto written = write_packet(plan.value(), other, second); !written) return tell(written.problem());
-  if (options.json) {
-    print_json(document);
-  } else {
-    fmt::print("{}", plan_report(plan.value()));
-    fmt::print("Written: {}/packet.pdf ({} pages, {}), {}, {}/plan.json\n", options.out, pages.value(),
-               paper == Paper::a4 ? "A4" : "Letter", second, options.out);
+  const std::filesystem::path folder = options.out, json = folder / "plan.json";
+  if (auto written = write_file(json, document.dump(2) + "\n"); !written) return tell(written.problem());
+  auto files = packet_files(plan.value().batch.batch.paper(), folder);
+  for (PacketFile& f : files) {
+    const auto pages = write_packet(plan.value(), f.paper, f.path.string());
+    if (!pages) return tell(pages.problem());
+    f.pages = pages.value();
   }
+  if (options.json)
+    print_json(document);
+  else
+    fmt::print("{}{}", plan_report(plan.value()), written_line(files, json));
   if (options.timing) print_timing(start);
   return kDone;
 }
