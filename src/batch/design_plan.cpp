@@ -71,7 +71,7 @@ std::string why_not(const DesignPlan& p) {
     return fmt::format(
         "\"{}\" goes together on paper only: no group of pieces can be slid out, in any of {} directions, "
         "with stops at whole lattice units.",
-        p.design.name, slide_directions().size());
+        p.design.name, p.design.family->slide_directions().size());
   return "";
 }
 

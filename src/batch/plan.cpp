@@ -100,6 +100,12 @@ std::optional<Problem> load_puzzles(BatchPlan& plan) {
     if (!design && design.problem().code == "no_file")
       return problem_at(*plan.batch.source, order.design_at, "no_file", design.problem().say);
     if (!design) return design.problem();
+    if (design.value().family != &mitered())
+      return problem_at(
+          *plan.batch.source, order.design_at, "wrong_family",
+          fmt::format("\"{}\" is of the {} family: only mitered designs can be planned for the saw so far. "
+                      "`stickwright check` takes it.",
+                      design.value().name, design.value().family->name()));
     if (auto problem = check_piece_woods(plan.batch, order, design.value())) return problem;
     PuzzlePlan puzzle{plan_design(design.take()), order.copies, 0, {}, 0};
     if (!puzzle.design.works())

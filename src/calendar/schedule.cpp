@@ -3,245 +3,392 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <limits>
+#include <numeric>
 #include <optional>
+#include <queue>
 #include <random>
 #include <tuple>
+
+#include "calendar/timeline.h"
 
 namespace stickwright {
 namespace {
 
 constexpr int kOrdersTried = 1500;
 constexpr unsigned kSeed = 20;
-constexpr Clock kNever = std::numeric_limits<Clock>::max();
 
-// Tasks in an order in which each comes after what it must follow; empty when they follow each other in a ring.
-std::vector<int> topological(std::span<const Task> tasks) {
-  std::vector<int> left(tasks.size()), order;
-  std::vector<std::vector<int>> next(tasks.size());
-  for (std::size_t i = 0; i < tasks.size(); ++i)
-    for (const After& a : tasks[i].after)
-      ++left[i], next[static_cast<std::size_t>(a.task)].push_back(static_cast<int>(i));
-  for (std::size_t i = 0; i < tasks.size(); ++i)
-    if (left[i] == 0) order.push_back(static_cast<int>(i));
-  for (std::size_t done = 0; done < order.size(); ++done)
-    for (int n : next[static_cast<std::size_t>(order[done])])
-      if (--left[static_cast<std::size_t>(n)] == 0) order.push_back(n);
-  return order.size() == tasks.size() ? order : std::vector<int>{};
+// Clamps, stations and other means alike.
+struct Held {
+  std::size_t kind = 0;
+  int amount = 0;
+  Clock hold = 0;
+};
+
+// The tasks with what they hold and who follows them.
+struct Job {
+  std::span<const Task> tasks;
+  std::span<const Window> windows;
+  int hands = 1;
+  std::vector<int> there;                // of each kind of means
+  std::vector<std::vector<Held>> held;   // by task
+  std::vector<std::vector<After>> next;  // by task: who comes after it, after which wait
+  std::vector<int> order;  // each after what it must follow; shorter than the tasks when they go in a ring
+  Clock longest = 0;       // window
+};
+
+std::size_t index(int i) {
+  return static_cast<std::size_t>(i);
 }
 
-std::optional<Problem> wrong_task(std::span<const Task> tasks, std::span<const Window> windows, int clamps) {
-  Clock longest = 0;
-  for (const Window& w : windows) longest = std::max(longest, w.to - w.from);
-  for (const Task& t : tasks) {
-    for (const After& a : t.after)
-      if (a.task < 0 || a.task >= static_cast<int>(tasks.size()) || a.wait < 0)
-        return Problem{"bad_task", t.title, "it comes after a task that is not there.", ""};
-    if (t.hands_on <= 0) return Problem{"bad_task", t.title, "a task needs some hands-on time.", ""};
-    if (t.clamps > clamps)
-      return Problem{"too_many_clamps", t.title,
-                     fmt::format("it needs {} clamps at once, the shop has {}.", t.clamps, clamps), ""};
-    if (!t.may_split && t.hands_on > longest)
-      return Problem{
-          "task_too_long", t.title,
-          fmt::format(
-              "it takes {} min in one go, but the longest stretch of free hours is {} min. Keep a longer one free.",
-              (t.hands_on + 59) / 60, longest / 60),
-          ""};
+std::vector<int> topological(const Job& job) {
+  std::vector<int> left, order;
+  for (std::size_t i = 0; i < job.tasks.size(); ++i) {
+    left.push_back(static_cast<int>(job.tasks[i].after.size()));
+    if (left[i] == 0) order.push_back(static_cast<int>(i));
   }
-  if (!tasks.empty() && topological(tasks).empty())
-    return Problem{"bad_task", "", "tasks follow each other in a ring.", ""};
+  for (std::size_t done = 0; done < order.size(); ++done)
+    for (const After& n : job.next[index(order[done])])
+      if (--left[index(n.task)] == 0) order.push_back(n.task);
+  return order;
+}
+
+Job job_of(std::span<const Task> tasks, std::span<const Window> windows, const Means& means) {
+  Job job{tasks, windows, means.hands, {means.clamps}, {}, std::vector<std::vector<After>>(tasks.size()), {}, 0};
+  job.there.insert(job.there.end(), means.others.begin(), means.others.end());
+  std::map<std::string, std::size_t> stations;
+  for (const Task& t : tasks) {
+    std::vector<Held> held;
+    if (t.clamps > 0) held.push_back({0, t.clamps, t.clamped});
+    for (const Use& u : t.uses) held.push_back({index(u.means) + 1, u.amount, u.hold});
+    if (!t.station.empty()) {
+      const auto [station, is_new] = stations.try_emplace(t.station, job.there.size());
+      if (is_new) job.there.push_back(1);
+      held.push_back({station->second, 1, t.stays});
+    }
+    job.held.push_back(std::move(held));
+  }
+  for (std::size_t i = 0; i < tasks.size(); ++i)
+    for (const After& a : tasks[i].after) job.next[index(a.task)].push_back({static_cast<int>(i), a.wait});
+  for (const Window& w : windows) job.longest = std::max(job.longest, w.to - w.from);
+  job.order = topological(job);
+  return job;
+}
+
+// Can be laid into windows of this length, in stretches worth beginning.
+bool fits_in_windows(const Task& t, Clock longest) {
+  if (t.hands_on <= longest) return true;
+  if (!t.may_split || longest <= 0) return false;
+  return (t.hands_on + longest - 1) / longest * t.least_piece <= t.hands_on;
+}
+
+std::optional<Problem> too_long(const Task& t, Clock longest) {
+  if (fits_in_windows(t, longest)) return {};
+  const std::string stretch =
+      t.may_split ? fmt::format("in stretches of at least {} min", t.least_piece / 60) : "in one go";
+  return Problem{
+      "task_too_long", t.title,
+      fmt::format("it takes {} min {}, but the longest stretch of free hours is {} min. Keep a longer one free.",
+                  (t.hands_on + 59) / 60, stretch, longest / 60),
+      ""};
+}
+
+std::optional<Problem> wrong_task(const Task& t, std::size_t tasks, const Means& means) {
+  const auto bad = [&](const char* say) { return Problem{"bad_task", t.title, say, ""}; };
+  for (const After& a : t.after)
+    if (a.task < 0 || index(a.task) >= tasks || a.wait < 0) return bad("it comes after a task that is not there.");
+  if (t.hands_on <= 0) return bad("a task needs some hands-on time.");
+  if (t.clamps < 0 || t.clamped < 0 || t.dries < 0 || t.stays < 0 || t.least_piece < 0)
+    return bad("times and clamps cannot be negative.");
+  if (t.clamps > means.clamps)
+    return Problem{"too_many_clamps", t.title,
+                   fmt::format("it needs {} clamps at once, the shop has {}.", t.clamps, means.clamps), ""};
+  for (const Use& u : t.uses) {
+    if (u.means < 0 || index(u.means) >= means.others.size() || u.amount < 0 || u.hold < 0)
+      return bad("it uses means that are not there.");
+    if (u.amount > means.others[index(u.means)])
+      return Problem{"too_few", t.title,
+                     fmt::format("it needs {} at once, the shop has {}.", u.amount, means.others[index(u.means)]), ""};
+  }
   return {};
 }
 
-// Longest chain of work and waits from the start of each task to the end of everything.
-std::vector<Clock> tails(std::span<const Task> tasks) {
-  std::vector<Clock> tail(tasks.size());
-  const std::vector<int> order = topological(tasks);
-  for (auto i = order.rbegin(); i != order.rend(); ++i) {
-    const auto k = static_cast<std::size_t>(*i);
-    tail[k] += tasks[k].hands_on;
-    for (const After& a : tasks[k].after) {
-      auto& before = tail[static_cast<std::size_t>(a.task)];
-      before = std::max(before, tail[k] + a.wait);
-    }
+std::optional<Problem> wrong_input(std::span<const Task> tasks, std::span<const Window> windows, const Means& means) {
+  if (means.hands < 1) return Problem{"bad_task", "", "nobody is there: at least one pair of hands is needed.", ""};
+  Clock longest = 0, end = 0;
+  for (const Window& w : windows) {
+    if (w.from < end || w.to <= w.from)
+      return Problem{"bad_hours", "", "free hours must follow each other without overlap.", ""};
+    end = w.to;
+    longest = std::max(longest, w.to - w.from);
+  }
+  for (const Task& t : tasks) {
+    if (auto problem = wrong_task(t, tasks.size(), means)) return problem;
+    if (auto problem = too_long(t, longest)) return problem;
+  }
+  return {};
+}
+
+template <class Key>
+std::vector<int> largest_first(const Job& job, Key key) {
+  std::vector<int> order = job.order;
+  std::stable_sort(order.begin(), order.end(), [&](int a, int b) { return key(index(a)) > key(index(b)); });
+  return order;
+}
+
+// Longest chain of work and waits from the start of each task to the end of everything; `then` is the next task on it.
+struct Tail {
+  Clock length = 0, wait = 0;
+  int then = -1;
+};
+
+std::vector<Tail> tails(const Job& job) {
+  std::vector<Tail> tail(job.tasks.size());
+  for (auto i = job.order.rbegin(); i != job.order.rend(); ++i) {
+    Tail& t = tail[index(*i)];
+    for (const After& n : job.next[index(*i)])
+      if (t.then < 0 || tail[index(n.task)].length + n.wait > t.length)
+        t = {tail[index(n.task)].length + n.wait, n.wait, n.task};
+    t.length += job.tasks[index(*i)].hands_on;
   }
   return tail;
 }
 
-// An order of preference, and whether to wait for the first choice (strict) or to do meanwhile what can be done.
-struct Order {
-  std::vector<int> tasks;
-  bool strict = false;
-};
+// --- one schedule from one order
+// ---------------------------------------------------------------------------------------
 
-// Builds one schedule from an order.
+// Tasks in order, as far as they must not wait for others, each in the earliest hours that are still free for it.
 class Builder {
  public:
-  Builder(std::span<const Task> tasks, std::span<const Window> windows, int clamps, const Order& order)
-      : tasks_(tasks),
-        windows_(windows),
-        clamps_(clamps),
-        order_(order),
-        left_(tasks.size()),
-        end_(tasks.size(), kNever),
-        started_(tasks.size()) {
-    for (std::size_t i = 0; i < tasks.size(); ++i) left_[i] = tasks[i].hands_on;
-  }
+  explicit Builder(const Job& job)
+      : job_(job), hands_(job.windows, job.hands), in_use_(job.there.size()), end_(job.tasks.size()) {}
 
   // Nothing when the windows end before the work does.
-  std::optional<Schedule> run() {
-    for (const Window& w : windows_) {
-      Clock now = w.from;
-      while (now < w.to && todo_ > 0) now = step(now, w.to);
-      if (todo_ == 0) return finished();
+  std::optional<Schedule> run(const std::vector<int>& order) {
+    std::vector<int> rank(order.size()), waits_for(order.size());
+    for (std::size_t k = 0; k < order.size(); ++k) rank[index(order[k])] = static_cast<int>(k);
+    std::priority_queue<int, std::vector<int>, std::greater<>> turn;
+    for (std::size_t i = 0; i < order.size(); ++i) {
+      waits_for[i] = static_cast<int>(job_.tasks[i].after.size());
+      if (waits_for[i] == 0) turn.push(rank[i]);
     }
-    return {};
+    for (; !turn.empty();) {
+      const int task = order[index(turn.top())];
+      turn.pop();
+      if (!place(task)) return {};
+      for (const After& n : job_.next[index(task)])
+        if (--waits_for[index(n.task)] == 0) turn.push(rank[index(n.task)]);
+    }
+    return finished();
   }
 
  private:
-  Clock ready_at(std::size_t i) const {
-    Clock ready = 0;
-    for (const After& a : tasks_[i].after) {
-      const Clock end = end_[static_cast<std::size_t>(a.task)];
-      if (end == kNever) return kNever;
-      ready = std::max(ready, end + a.wait);
+  bool place(int task) {
+    const Task& t = job_.tasks[index(task)];
+    Clock start = 0;
+    for (const After& a : t.after) start = std::max(start, end_[index(a.task)] + a.wait);
+    std::vector<Window> stretches;
+    for (std::optional<Clock> later = start; later; later = clash(task, stretches)) {
+      stretches = hands_.earliest(t, *later);
+      if (stretches.empty()) return false;
     }
-    return ready;
-  }
-
-  int clamps_in_use(Clock now) const {
-    int used = 0;
-    for (std::size_t i = 0; i < tasks_.size(); ++i)
-      if (started_[i] && (end_[i] == kNever || end_[i] + tasks_[i].clamped > now)) used += tasks_[i].clamps;
-    return used;
-  }
-
-  bool can_work(std::size_t i, Clock now, Clock window_end) const {
-    if (left_[i] == 0 || ready_at(i) > now) return false;
-    if (!tasks_[i].may_split && !started_[i] && now + left_[i] > window_end) return false;
-    return started_[i] || tasks_[i].clamps == 0 || clamps_in_use(now) + tasks_[i].clamps <= clamps_;
-  }
-
-  // What to work on now: the first in order that can be worked on, or in strict order the first whose turn has come.
-  int choose(Clock now, Clock window_end) const {
-    for (int i : order_.tasks) {
-      const auto k = static_cast<std::size_t>(i);
-      if (can_work(k, now, window_end)) return i;
-      if (order_.strict && left_[k] > 0 && ready_at(k) != kNever) return -1;
+    end_[index(task)] = stretches.back().to;
+    for (const Window& s : stretches) {
+      hands_.take(s);
+      work_.push_back({task, s.from, s.to});
     }
-    return -1;
+    for (const Held& h : job_.held[index(task)])
+      in_use_[h.kind].take(stretches.front().from, stretches.back().to + h.hold, h.amount);
+    return true;
   }
 
-  // Works on the chosen task until it is done or the window ends, or waits for the next thing to become ready.
-  Clock step(Clock now, Clock window_end) {
-    const int best = choose(now, window_end);
-    if (best < 0) return std::min(window_end, next_event(now));
-    const auto k = static_cast<std::size_t>(best);
-    const Clock until = std::min(window_end, now + left_[k]);
-    if (!work_.empty() && work_.back().task == best && work_.back().to == now)
-      work_.back().to = until;
-    else
-      work_.push_back({best, now, until});
-    started_[k] = true;
-    left_[k] -= until - now;
-    if (left_[k] == 0) end_[k] = until, --todo_;
-    return until;
-  }
-
-  Clock next_event(Clock now) const {
-    Clock next = kNever;
-    for (std::size_t i = 0; i < tasks_.size(); ++i) {
-      if (left_[i] > 0 && ready_at(i) > now) next = std::min(next, ready_at(i));
-      if (started_[i] && end_[i] != kNever && end_[i] + tasks_[i].clamped > now)
-        next = std::min(next, end_[i] + tasks_[i].clamped);
+  // When to try again because something else that the task holds is in use.
+  std::optional<Clock> clash(int task, const std::vector<Window>& stretches) const {
+    std::optional<Clock> later;
+    for (const Held& h : job_.held[index(task)]) {
+      const auto until =
+          in_use_[h.kind].clash(stretches.front().from, stretches.back().to + h.hold, h.amount, job_.there[h.kind]);
+      if (until) later = std::max(later.value_or(0), *until);
     }
-    return next;
+    return later;
   }
 
   Schedule finished() {
     Schedule s;
     s.work = std::move(work_);
-    Clock worked = 0, open = 0;
-    for (const Stretch& w : s.work) s.finish = std::max(s.finish, w.to), worked += w.to - w.from;
-    for (std::size_t i = 0; i < tasks_.size(); ++i) {
-      s.drying_total += tasks_[i].dries;
-      s.drying_inside += inside(end_[i], end_[i] + tasks_[i].dries);
+    std::sort(s.work.begin(), s.work.end(),
+              [](const Stretch& a, const Stretch& b) { return std::tie(a.from, a.task) < std::tie(b.from, b.task); });
+    std::vector<Clock> busy_until(index(job_.hands));
+    for (Stretch& w : s.work) {
+      while (busy_until[index(w.hand)] > w.from) ++w.hand;
+      busy_until[index(w.hand)] = w.to;
+      s.finish = std::max(s.finish, w.to);
+      s.idle -= w.to - w.from;
     }
-    for (const Window& w : windows_) open += std::max<Clock>(0, std::min(w.to, s.finish) - w.from);
-    s.idle = open - worked;
+    for (const Window& w : job_.windows) s.idle += job_.hands * std::max<Clock>(0, std::min(w.to, s.finish) - w.from);
+    for (std::size_t i = 0; i < job_.tasks.size(); ++i) {
+      s.drying_total += job_.tasks[i].dries;
+      if (job_.tasks[i].dries == 0) continue;
+      for (const Window& w : job_.windows)
+        s.drying_inside +=
+            std::max<Clock>(0, std::min(w.to, end_[i] + job_.tasks[i].dries) - std::max(w.from, end_[i]));
+    }
     return s;
   }
 
-  Clock inside(Clock from, Clock to) const {
-    Clock sum = 0;
-    for (const Window& w : windows_) sum += std::max<Clock>(0, std::min(w.to, to) - std::max(w.from, from));
-    return sum;
-  }
-
-  std::span<const Task> tasks_;
-  std::span<const Window> windows_;
-  int clamps_;
-  const Order& order_;
-  std::vector<Clock> left_, end_;
-  std::vector<bool> started_;
+  const Job& job_;
+  FreeHands hands_;
+  std::vector<InUse> in_use_;
+  std::vector<Clock> end_;
   std::vector<Stretch> work_;
-  std::size_t todo_ = tasks_.size();
 };
 
-// The earliest end of `work` seconds begun at or after `start`, inside the windows. kNever when they run out.
-Clock end_of_work(std::span<const Window> windows, Clock start, Clock work) {
-  for (const Window& w : windows) {
-    const Clock from = std::max(w.from, start);
-    if (from >= w.to) continue;
-    if (work <= w.to - from) return from + work;
-    work -= w.to - from;
+// --- bounds
+// ------------------------------------------------------------------------------------------------------------
+
+// The earliest hours for `work` seconds at or after `start`, in one window when it may not be split.
+Window earliest_hours(const Job& job, Clock start, Clock work, bool may_split = true) {
+  Window hours{kNoEnd, kNoEnd};
+  auto w = std::upper_bound(job.windows.begin(), job.windows.end(), start,
+                            [](Clock t, const Window& x) { return t < x.to; });
+  for (; w != job.windows.end() && start != kNoEnd; ++w) {
+    const Clock from = std::max(w->from, start);
+    if (may_split || work <= w->to - from) hours.from = std::min(hours.from, from);
+    if (work <= w->to - from) return {hours.from, from + work};
+    if (may_split) work -= w->to - from;
   }
-  return kNever;
+  return {kNoEnd, kNoEnd};
 }
 
-Clock lower_bound(std::span<const Task> tasks, std::span<const Window> windows) {
-  Clock work = 0, chain = 0;
-  std::vector<Clock> end(tasks.size());
-  for (int i : topological(tasks)) {
-    const auto k = static_cast<std::size_t>(i);
+Window earliest_hours(const Job& job, Clock start, int task) {
+  return earliest_hours(job, start, job.tasks[index(task)].hands_on, job.tasks[index(task)].may_split);
+}
+
+// The chain that follows task `i`, when it has ended at `end`: the earliest end of that.
+Clock end_of_chain(const Job& job, const std::vector<Tail>& tail, int i, Clock end) {
+  while (tail[index(i)].then >= 0 && end != kNoEnd) {
+    end += tail[index(i)].wait;
+    i = tail[index(i)].then;
+    end = earliest_hours(job, end, i).to;
+  }
+  return end;
+}
+
+// Each task as early as it can be with hands and means to spare.
+std::vector<Window> earliest(const Job& job) {
+  std::vector<Window> hours(job.tasks.size());
+  for (int i : job.order) {
     Clock ready = 0;
-    for (const After& a : tasks[k].after) ready = std::max(ready, end[static_cast<std::size_t>(a.task)] + a.wait);
-    end[k] = end_of_work(windows, ready, tasks[k].hands_on);
-    if (end[k] == kNever) return kNever;
-    chain = std::max(chain, end[k]);
-    work += tasks[k].hands_on;
+    for (const After& a : job.tasks[index(i)].after) {
+      const Clock end = hours[index(a.task)].to;
+      ready = end == kNoEnd || ready == kNoEnd ? kNoEnd : std::max(ready, end + a.wait);
+    }
+    hours[index(i)] = earliest_hours(job, ready, i);
   }
-  return std::max(chain, end_of_work(windows, 0, work));
+  return hours;
 }
 
-Order longest_first(std::span<const Task> tasks) {
-  Order order{topological(tasks), false};
-  const std::vector<Clock> tail = tails(tasks);
-  std::stable_sort(order.tasks.begin(), order.tasks.end(),
-                   [&](int a, int b) { return tail[static_cast<std::size_t>(a)] > tail[static_cast<std::size_t>(b)]; });
-  return order;
+// The tasks in `some` share `there` of something, each `share(i)` for as long as it is worked on. One of them ends
+// last, no earlier than all of their work laid into the windows, and its chain follows.
+template <class Share>
+Clock bound_by_sharing(const Job& job, const std::vector<Tail>& tail, const std::vector<Window>& hours,
+                       const std::vector<int>& some, int there, Share share) {
+  Clock first = kNoEnd, work = 0, last = kNoEnd;
+  for (int i : some) {
+    first = std::min(first, hours[index(i)].from);
+    work += share(index(i)) * job.tasks[index(i)].hands_on;
+  }
+  const Clock end = earliest_hours(job, first, (work + there - 1) / there).to;
+  for (int i : some) last = std::min(last, end_of_chain(job, tail, i, end));
+  return last;
 }
 
-// Moves one to three tasks to other places in the order; now and then shuffles all of it, or changes the patience.
-Order changed(Order order, std::mt19937& rng) {
-  const std::size_t n = order.tasks.size();
-  if (n == 0) return order;
-  if (rng() % 4 == 0) order.strict = !order.strict;
-  if (rng() % 12 == 0)
-    for (std::size_t i = n; i > 1; --i) std::swap(order.tasks[i - 1], order.tasks[rng() % i]);
+}  // namespace
+
+FinishBounds bound_finish(std::span<const Task> tasks, std::span<const Window> windows, const Means& means) {
+  const Job job = job_of(tasks, windows, means);
+  const std::vector<Tail> tail = tails(job);
+  const std::vector<Window> hours = earliest(job);
+  FinishBounds bounds;
+  for (const Window& h : hours) bounds.chain = std::max(bounds.chain, h.to);
+  bounds.all = bounds.chain;
+  const std::vector<int> by_tail =
+      largest_first(job, [&](std::size_t i) { return tail[i].length - tasks[i].hands_on; });
+  const auto raise = [&](int there,
+                         auto share) {  // by the tasks with the longest chains after them, one more each time
+    std::vector<int> some;
+    for (int i : by_tail) {
+      if (bounds.all == kNoEnd || share(index(i)) == 0) continue;
+      some.push_back(i);
+      bounds.all = std::max(bounds.all, bound_by_sharing(job, tail, hours, some, there, share));
+    }
+  };
+  raise(job.hands, [](std::size_t) { return 1; });
+  for (std::size_t kind = 0; kind < job.there.size(); ++kind)
+    raise(job.there[kind], [&](std::size_t i) {
+      int amount = 0;
+      for (const Held& h : job.held[i]) amount += h.kind == kind ? h.amount : 0;
+      return amount;
+    });
+  return bounds;
+}
+
+namespace {
+
+// --- search
+// ------------------------------------------------------------------------------------------------------------
+
+Schedule nothing_to_do() {
+  Schedule s;
+  s.verdict = Verdict::found;
+  return s;
+}
+
+// Orders to start from: longest chain first, most followers, least room between earliest and latest, longest wait
+// after, longest work.
+std::vector<std::vector<int>> first_orders(const Job& job) {
+  const std::vector<Tail> tail = tails(job);
+  const std::vector<Window> hours = earliest(job);
+  return {
+      largest_first(job, [&](std::size_t i) { return tail[i].length; }),
+      largest_first(job, [&](std::size_t i) { return job.next[i].size(); }),
+      largest_first(job, [&](std::size_t i) { return tail[i].length + (hours[i].from == kNoEnd ? 0 : hours[i].from); }),
+      largest_first(job, [&](std::size_t i) { return tail[i].length - job.tasks[i].hands_on; }),
+      largest_first(job, [&](std::size_t i) { return job.tasks[i].hands_on; })};
+}
+
+// Moves one to three tasks to other places in the order; now and then shuffles all of it.
+std::vector<int> changed(std::vector<int> order, std::mt19937& rng) {
+  const std::size_t n = order.size();
+  if (rng() % 16 == 0)
+    for (std::size_t i = n; i > 1; --i) std::swap(order[i - 1], order[rng() % i]);
   for (std::size_t moves = 1 + rng() % 3; moves > 0; --moves) {
     const auto from = static_cast<std::ptrdiff_t>(rng() % n), to = static_cast<std::ptrdiff_t>(rng() % n);
-    const int task = order.tasks[static_cast<std::size_t>(from)];
-    order.tasks.erase(order.tasks.begin() + from);
-    order.tasks.insert(order.tasks.begin() + to, task);
+    const int task = order[static_cast<std::size_t>(from)];
+    order.erase(order.begin() + from);
+    order.insert(order.begin() + to, task);
   }
   return order;
 }
 
-// Earlier day, then less drying in working hours, then earlier finish.
 auto merit(const Schedule& s) {
-  return std::tuple(s.finish / kDay, s.drying_inside, s.finish);
+  return std::tuple(s.finish, s.drying_inside);
+}
+
+// The best of a fixed number of orders.
+std::optional<Schedule> best_schedule(const Job& job, Clock bound) {
+  const std::vector<std::vector<int>> first = first_orders(job);
+  std::vector<int> best_order = first.front();
+  std::optional<Schedule> best;
+  std::mt19937 rng(kSeed);
+  for (int k = 0; k < kOrdersTried; ++k) {
+    std::vector<int> order = index(k) < first.size() ? first[index(k)] : changed(best_order, rng);
+    auto s = Builder(job).run(order);
+    if (!s || (best && merit(*s) > merit(*best))) continue;
+    best = std::move(s);  // equal ones are taken, too: they lead on to others
+    best_order = std::move(order);
+    if (best->finish == bound && best->drying_inside == 0) break;
+  }
+  return best;
 }
 
 }  // namespace
@@ -252,23 +399,18 @@ const char* to_string(Work work) {
   return names[static_cast<int>(work)];
 }
 
-Result<Schedule> lay_out(std::span<const Task> tasks, std::span<const Window> windows, int clamps) {
-  if (auto problem = wrong_task(tasks, windows, clamps)) return *problem;
-  std::optional<Schedule> best;
-  Order best_order = longest_first(tasks);
-  std::mt19937 rng(kSeed);
-  for (int k = 0; k <= kOrdersTried; ++k) {
-    Order order = k == 0 ? best_order : changed(best_order, rng);
-    auto s = Builder(tasks, windows, clamps, order).run();
-    if (!s || (best && merit(*s) > merit(*best))) continue;
-    best = std::move(s);  // equal ones are taken, too: they lead on to others
-    best_order = std::move(order);
-  }
+Result<Schedule> lay_out(std::span<const Task> tasks, std::span<const Window> windows, const Means& means) {
+  if (auto problem = wrong_input(tasks, windows, means)) return *problem;
+  if (tasks.empty()) return nothing_to_do();
+  const Job job = job_of(tasks, windows, means);
+  if (job.order.size() < tasks.size()) return Problem{"bad_task", "", "tasks follow each other in a ring.", ""};
+  const Clock bound = bound_finish(tasks, windows, means).all;
+  auto best = best_schedule(job, bound);
   if (!best)
     return Problem{"out_of_hours", "",
                    "the free hours end before the work does. Keep more hours free, or make fewer puzzles.", ""};
-  best->bound = lower_bound(tasks, windows);
-  best->verdict = best->finish == best->bound ? Verdict::found : Verdict::stopped;
+  best->bound = bound;
+  best->verdict = best->finish == bound ? Verdict::found : Verdict::stopped;
   return *std::move(best);
 }
 

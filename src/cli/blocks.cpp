@@ -15,6 +15,9 @@ namespace stickwright {
 int blocks_verb(const Options& options) {
   auto design = load_design(options.file);
   if (!design) return tell(design.problem());
+  if (design.value().family != &mitered())
+    return tell({"wrong_family", options.file,
+                 "only mitered pieces are glued from blocks; notched ones are single sticks.", ""});
   const std::vector<MadePiece> made = made_pieces(design.value());
   const Split split = split_with_grain(made);
   if (options.json)

@@ -153,7 +153,60 @@ std::optional<std::vector<Cells>> read_blocks(const Table& piece) {
   return sound ? std::optional(std::move(blocks)) : std::nullopt;
 }
 
+constexpr std::int64_t kLongestSide = 60;  // of a box of cubes
+
+// The cubes of a box with one corner at the origin, given by its three sides.
+Cells box_of(const Table& table, std::string_view key) {
+  const Vec size = table.triple(key);
+  Cells cells;
+  if (std::min({size.x, size.y, size.z}) < 1 || std::max({size.x, size.y, size.z}) > kLongestSide ||
+      size.x * size.y * size.z > kMaxCellsOfGoal) {
+    if (size != Vec{})
+      table.report(key, "out_of_range",
+                   fmt::format("expected three sides of 1 to {} cubes, {} cubes in all at most, found {}.",
+                               kLongestSide, kMaxCellsOfGoal, show(size)));
+    return cells;
+  }
+  for (std::int64_t x = 0; x < size.x; ++x)
+    for (std::int64_t y = 0; y < size.y; ++y)
+      for (std::int64_t z = 0; z < size.z; ++z) cells.push_back({x, y, z});
+  return cells;
+}
+
+// A square stick lying where it is drawn, less the cubes that are notched out of it.
+Cells read_stick(const Table& piece) {
+  Cells cells = box_of(piece, "stick");
+  const Cells notches = piece.triples_or_none("notches");
+  for (std::size_t i = 0; i < notches.size(); ++i) {
+    const auto at = std::lower_bound(cells.begin(), cells.end(), notches[i]);
+    if (at != cells.end() && *at == notches[i])
+      cells.erase(at);
+    else if (!cells.empty())
+      piece.report(
+          "notches", i, "bad_notch",
+          fmt::format("cube {} is not in the stick, or is notched out already. Correct it.", show(notches[i])));
+  }
+  return moved(notched(), {Turn{}, piece.triple_or("at", {})}, cells);
+}
+
+Cells read_glued(const Table& table, Piece& p) {
+  const auto blocks = read_blocks(table);
+  if (table.flag_or("keep_blocks", false) && blocks) p.own_blocks = *blocks;
+  Cells cells;
+  for (const Cells& b : blocks.value_or(std::vector<Cells>{})) cells.insert(cells.end(), b.begin(), b.end());
+  std::sort(cells.begin(), cells.end());
+  return cells;
+}
+
+// How a piece is drawn: each family has its own way besides plain cells.
+enum class Form { blocks, cells, stick };
+
+bool suits(Form form, const Family& family) {
+  return form == Form::cells || (form == Form::blocks) == (&family == &mitered());
+}
+
 Piece read_piece(const Table& table, const Family& family) {
+  constexpr const char* kKeys[] = {"blocks", "cells", "stick"};
   Piece p;
   p.name = table.text("name");
   p.copies = static_cast<int>(table.integer_or("copies", {0, kMaxPieces}, 1));
@@ -162,29 +215,28 @@ Piece read_piece(const Table& table, const Family& family) {
     table.report(
         "copies", "out_of_range",
         "no copy of this piece is supplied. Give copies or mirrored_copies of at least 1, or leave the piece out.");
-  const std::size_t form = table.exactly_one_of({"blocks", "cells", "stick"});
-  if (form == 2)
-    table.report(table.key_place("stick"), "wrong_family",
-                 "`stick` is for pieces notched from whole sticks, which the mitered family does not have. Use "
-                 "`blocks` or `cells`.");
-  if (form == 1 && table.has("cells")) p.cells = read_cells(table, family);
-  if (form == 0 && table.has("blocks")) {
-    const auto blocks = read_blocks(table);
-    for (const Cells& b : blocks.value_or(std::vector<Cells>{})) p.cells.insert(p.cells.end(), b.begin(), b.end());
-    std::sort(p.cells.begin(), p.cells.end());
-    if (table.flag_or("keep_blocks", false) && blocks) p.own_blocks = *blocks;
+  const auto form = static_cast<Form>(table.exactly_one_of({"blocks", "cells", "stick"}));
+  const char* key = kKeys[static_cast<int>(form)];
+  if (!table.has(key)) return p;
+  if (!suits(form, family)) {
+    table.report(table.key_place(key), "wrong_family",
+                 fmt::format("the {} family has no `{}`: blocks are glued from mitered sticks, sticks are notched. Use "
+                             "`cells`, or what the family has.",
+                             family.name(), key));
+    return p;
   }
+  if (form == Form::cells) p.cells = read_cells(table, family);
+  if (form == Form::blocks) p.cells = read_glued(table, p);
+  if (form == Form::stick) p.cells = read_stick(table);
   if (!p.cells.empty() && !connected(family, p.cells))
-    table.report(form == 1 ? "cells" : "blocks", "piece_in_parts",
+    table.report(key, "piece_in_parts",
                  fmt::format("piece \"{}\" is not in one part: some of its cells share no face with the rest. Join "
                              "them, or make two pieces.",
                              p.name));
   return p;
 }
 
-std::optional<Cells> read_goal(const Table& goal, const Family& family) {
-  if (!goal.present()) return {};
-  if (goal.exactly_one_of({"cells", "solid"}) == 0) return read_cells(goal, family);
+Cells read_solid(const Table& goal) {
   const std::string name = goal.text("solid");
   const auto size = goal.integer_or("size", {1, 3}, 1);
   const auto cells = named_solid(name, static_cast<int>(std::max<std::int64_t>(size, 1)));
@@ -193,6 +245,13 @@ std::optional<Cells> read_goal(const Table& goal, const Family& family) {
                 fmt::format("no solid is called \"{}\".{} Known: {}.", name, did_you_mean(name, solid_names()),
                             quoted_list(solid_names(), "and")));
   return cells.value_or(Cells{});
+}
+
+std::optional<Cells> read_goal(const Table& goal, const Family& family) {
+  if (!goal.present()) return {};
+  const char* const own = &family == &mitered() ? "solid" : "box";
+  if (goal.exactly_one_of({"cells", own}) == 0) return read_cells(goal, family);
+  return &family == &mitered() ? read_solid(goal) : box_of(goal, "box");
 }
 
 // Without a goal the pieces stand where they belong, and the goal is what they fill.
@@ -255,7 +314,9 @@ Result<Design> design_of(const Document& document) {
   d.family = find_family(family);
   if (!d.family) {
     if (!family.empty())
-      root.report("family", "unknown_family", fmt::format("no family is called \"{}\". Known: mitered.", family));
+      root.report("family", "unknown_family",
+                  fmt::format("no family is called \"{}\".{} Known: {}.", family, did_you_mean(family, family_names()),
+                              quoted_list(family_names(), "and")));
     return document.finish().value_or(Problem{"unknown_family", "", "family", ""});
   }
   const Table goal = root.table_if("goal");

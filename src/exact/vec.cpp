@@ -30,4 +30,13 @@ const std::vector<Turn>& cube_reflections() {
   return turns;
 }
 
+std::vector<Vec> all_turns_of(std::initializer_list<Vec> seeds) {
+  std::vector<Vec> all;
+  for (Vec seed : seeds)
+    for (const auto* turns : {&cube_rotations(), &cube_reflections()})
+      for (const Turn& t : *turns)
+        if (std::find(all.begin(), all.end(), t * seed) == all.end()) all.push_back(t * seed);
+  return all;
+}
+
 }  // namespace stickwright

@@ -3,6 +3,7 @@
 #include <array>
 #include <compare>
 #include <cstdint>
+#include <initializer_list>
 #include <numeric>
 #include <vector>
 
@@ -63,6 +64,9 @@ constexpr Turn operator*(const Turn& a, const Turn& b) {
 
 const std::vector<Turn>& cube_rotations();    // the 24 with determinant +1; the identity first
 const std::vector<Turn>& cube_reflections();  // the 24 with determinant -1
+
+// Every distinct image of the seeds under the 48 turns, seed by seed.
+std::vector<Vec> all_turns_of(std::initializer_list<Vec> seeds);
 
 // A turn, then a shift.
 struct Isometry {

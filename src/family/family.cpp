@@ -13,8 +13,14 @@ Cells shifted_home(const Family& family, Cells cells, Vec* shift) {
 
 }  // namespace
 
+std::vector<std::string> family_names() {
+  return {std::string(mitered().name()), std::string(notched().name())};
+}
+
 const Family* find_family(std::string_view name) {
-  return name == mitered().name() ? &mitered() : nullptr;
+  for (const Family* f : {&mitered(), &notched()})
+    if (name == f->name()) return f;
+  return nullptr;
 }
 
 Cells moved(const Family& family, const Isometry& by, const Cells& cells) {

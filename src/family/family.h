@@ -1,6 +1,7 @@
 // family.h - a block family: the cells that space is cut into, their neighbors, outlines and symmetries.
 #pragma once
 #include <span>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -38,6 +39,10 @@ class Family {
   // This is what makes sliding tests exact: see docs/derivations/sliding.md.
   virtual std::span<const Vec> separators() const = 0;
 
+  // One direction for each class into which the planes of the cells' faces cut the sphere of directions: whether touching
+  // cells may start to slide depends on the class alone.
+  virtual std::span<const Vec> slide_directions() const = 0;
+
   // Planes n.x = k * step, all k, that no cell crosses; they order cells from back to front.
   struct CutPlanes {
     Vec n;
@@ -50,6 +55,10 @@ class Family {
 // Tetrahedral cells cut out by the planes x±y, y±z, z±x = 2k. A cell is named by four times its centroid.
 const Family& mitered();
 
+// Unit cubes named by their low corners: pieces notched out of square sticks.
+const Family& notched();
+
+std::vector<std::string> family_names();
 // The family of that name, or null.
 const Family* find_family(std::string_view name);
 

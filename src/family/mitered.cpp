@@ -121,6 +121,12 @@ class Mitered final : public Family {
 
   std::span<const Vec> separators() const override { return kSeparators; }
   std::span<const CutPlanes> cut_planes() const override { return kCutPlanes; }
+
+  // 14 rays, 36 arcs and 24 chambers of the planes x±y, y±z, z±x = 0: 74 classes.
+  std::span<const Vec> slide_directions() const override {
+    static const std::vector<Vec> all = all_turns_of({{1, 1, 1}, {1, 0, 0}, {1, 1, 0}, {2, 1, 1}, {3, 2, 0}});
+    return all;
+  }
   double cell_volume() const override { return 2.0 / 3.0; }
 };
 

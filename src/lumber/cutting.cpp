@@ -5,18 +5,24 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <numeric>
 
 #include "lumber/patterns.h"
 
 namespace stickwright {
 namespace {
 
+constexpr std::int64_t kLongest = 1'000'000'000'000;  // a kilometer: sums of nanometers stay far from overflow
+constexpr std::int64_t kMostParts = 100'000;
+
+std::int64_t whole_micrometers(Nm length) {
+  return (length.v + 999) / 1000 * 1000;
+}
+
 std::vector<Size> sizes_of(std::span<const Part> parts) {
   std::map<std::int64_t, Size, std::greater<>> by_length;
   for (std::size_t i = 0; i < parts.size(); ++i) {
-    Size& s = by_length[parts[i].length.v];
-    s.length = parts[i].length.v;
+    Size& s = by_length[whole_micrometers(parts[i].length)];
+    s.length = whole_micrometers(parts[i].length);
     s.demand += parts[i].count;
     s.parts.insert(s.parts.end(), static_cast<std::size_t>(parts[i].count), static_cast<int>(i));
   }
@@ -25,42 +31,66 @@ std::vector<Size> sizes_of(std::span<const Part> parts) {
   return sizes;
 }
 
-std::optional<Problem> wrong_input(std::span<const Part> parts, std::span<const StickStock> stock,
-                                   const CuttingRules& rules) {
-  for (const Part& p : parts)
-    if (p.length.v <= 0 || p.count <= 0)
-      return Problem{"bad_part", "", "every part needs a length and a count above zero.", ""};
-  std::int64_t longest = 0;
-  for (const StickStock& s : stock) {
-    if (s.length.v <= 0 || s.count < 0) return Problem{"bad_stock", "", "every stick needs a length above zero.", ""};
-    if (s.count > 0) longest = std::max(longest, s.length.v - rules.head.v - rules.tail.v);
-  }
-  if (rules.head.v < 0 || rules.tail.v < 0) return Problem{"bad_stock", "", "head and tail cannot be negative.", ""};
-  for (const Part& p : parts)
-    if (p.length.v > longest)
-      return Problem{
-          "stick_too_short", "",
+bool is_length(Nm n) {
+  return n.v > 0 && n.v <= kLongest;
+}
+
+Problem too_short(Nm part, const CuttingRules& rules) {
+  const Nm needed{whole_micrometers(part) + rules.head.v + rules.tail.v};
+  return {"stick_too_short", "",
           fmt::format("one block uses up {:.2f} mm of stick; with {:.2f} mm lost at the head and a tail of {:.2f} mm "
                       "that cannot be held, a stick must be at least {:.1f} mm long. Rack a longer one.",
-                      to_mm(p.length).v, to_mm(rules.head).v, to_mm(rules.tail).v,
-                      std::ceil(to_mm(p.length + rules.head + rules.tail).v * 10) / 10),
+                      to_mm(part).v, to_mm(rules.head).v, to_mm(rules.tail).v, std::ceil(to_mm(needed).v * 10) / 10),
           ""};
+}
+
+std::optional<Problem> wrong_input(std::span<const Part> parts, std::span<const StickStock> stock,
+                                   const CuttingRules& rules) {
+  std::int64_t pieces = 0, longest = 0;
+  for (const Part& p : parts) {
+    if (!is_length(p.length) || p.count <= 0)
+      return Problem{"bad_part", "", "every part needs a length above zero, up to a kilometer, and a count above zero.",
+                     ""};
+    pieces += p.count;
+  }
+  if (pieces > kMostParts)
+    return Problem{"bad_part", "",
+                   fmt::format("{} parts are asked for, {} at most. Split the batch.", pieces, kMostParts), ""};
+  if (rules.head.v < 0 || rules.tail.v < 0 || rules.head.v > kLongest || rules.tail.v > kLongest)
+    return Problem{"bad_stock", "", "head and tail cannot be negative, nor longer than a kilometer.", ""};
+  for (const StickStock& s : stock) {
+    if (!is_length(s.length) || s.count.value_or(0) < 0)
+      return Problem{"bad_stock", "",
+                     "every stick needs a length above zero, up to a kilometer, and a count that is not negative.", ""};
+    if (s.count != 0) longest = std::max(longest, s.length.v - rules.head.v - rules.tail.v);
+  }
+  for (const Part& p : parts)
+    if (whole_micrometers(p.length) > longest) return too_short(p.length, rules);
   return {};
 }
 
-// One plan in the making: the sizes, what room each stock length has, and what the rack holds.
+// One plan in the making.
 struct Job {
-  std::span<const StickStock> stock;
   std::vector<Size> sizes;
-  std::vector<std::int64_t> rooms;
-  std::vector<int> counts;
+  std::vector<Sticks> rack;  // one entry a length, roomiest first, none without room
+  std::vector<Nm> lengths;   // of the above
+  std::int64_t held = 0;     // sticks in all
+  std::int64_t useful = 0;   // sticks that the parts could be sawn from, no more than there are parts of each length
 };
 
 Job job_of(std::span<const Part> parts, std::span<const StickStock> stock, const CuttingRules& rules) {
-  Job job{stock, sizes_of(parts), {}, {}};
-  for (const StickStock& s : stock) {
-    job.rooms.push_back(std::max<std::int64_t>(0, s.length.v - rules.head.v - rules.tail.v));
-    job.counts.push_back(s.count);
+  Job job{sizes_of(parts), {}, {}};
+  int pieces = 0;
+  for (const Size& s : job.sizes) pieces += s.demand;
+  std::map<Nm, std::int64_t, std::greater<>> counts;  // more sticks than parts are never used
+  for (const StickStock& s : stock) counts[s.length] += s.count.value_or(pieces);
+  for (const auto& [length, count] : counts) {
+    job.held += count;
+    const std::int64_t room = length.v - rules.head.v - rules.tail.v;
+    if (room <= 0 || count == 0) continue;
+    job.rack.push_back({room, static_cast<int>(std::min<std::int64_t>(count, pieces)), to_mm(length).v});
+    job.lengths.push_back(length);
+    job.useful += job.rack.back().count;
   }
   return job;
 }
@@ -70,48 +100,45 @@ Job job_of(std::span<const Part> parts, std::span<const StickStock> stock, const
 int bound_by_material(const Job& job) {
   std::int64_t need = 0;
   for (const Size& s : job.sizes) need += s.length * s.demand;
-  std::vector<std::pair<std::int64_t, int>> rooms;
-  for (std::size_t i = 0; i < job.rooms.size(); ++i) rooms.push_back({job.rooms[i], job.counts[i]});
-  std::sort(rooms.rbegin(), rooms.rend());
   int sticks = 0;
-  for (const auto& [room, count] : rooms) {
-    if (room == 0) break;
-    const std::int64_t take = std::min<std::int64_t>(count, (need + room - 1) / room);
+  for (const Sticks& s : job.rack) {
+    const std::int64_t take = std::min<std::int64_t>(s.count, (need + s.room - 1) / s.room);
     sticks += static_cast<int>(take);
-    need -= take * room;
+    need -= take * s.room;
     if (need <= 0) return sticks;
   }
   return sticks + 1;
 }
 
-std::vector<Bin> bins_of(const Job& job, const std::vector<Pattern>& patterns, const std::vector<int>& times) {
-  std::vector<Bin> bins;
+// The sticks as the patterns fill them, less what they cut beyond the demand.
+std::vector<Pattern> filled_sticks(const Job& job, const std::vector<Pattern>& patterns,
+                                   const std::vector<int>& times) {
+  std::vector<Pattern> filled;
   for (std::size_t j = 0; j < patterns.size(); ++j)
-    for (int n = 0; n < times[j]; ++n) bins.push_back({patterns[j].stock, 0, patterns[j].counts});
-  std::vector<int> surplus(job.sizes.size());
+    filled.insert(filled.end(), static_cast<std::size_t>(times[j]), patterns[j]);
   for (std::size_t i = 0; i < job.sizes.size(); ++i) {
-    surplus[i] = -job.sizes[i].demand;
-    for (const Bin& b : bins) surplus[i] += b.counts[i];
-  }
-  for (auto b = bins.rbegin(); b != bins.rend(); ++b)  // patterns may cut more than was asked for
-    for (std::size_t i = 0; i < job.sizes.size(); ++i) {
-      const int less = std::min(surplus[i], b->counts[i]);
-      b->counts[i] -= less;
-      surplus[i] -= less;
+    int surplus = -job.sizes[i].demand;
+    for (const Pattern& p : filled) surplus += p.counts[i];
+    for (auto p = filled.rbegin(); p != filled.rend(); ++p) {
+      const int less = std::min(surplus, p->counts[i]);
+      p->counts[i] -= less;
+      surplus -= less;
     }
-  std::erase_if(
-      bins, [](const Bin& b) { return std::all_of(b.counts.begin(), b.counts.end(), [](int n) { return n == 0; }); });
-  return bins;
+  }
+  std::erase_if(filled, [](const Pattern& p) {
+    return std::all_of(p.counts.begin(), p.counts.end(), [](int n) { return n == 0; });
+  });
+  return filled;
 }
 
 // Parts are handed out size by size, kind by kind, so that like blocks come from as few sticks as can be.
-std::vector<CutStick> sticks_of(const Job& job, const std::vector<Bin>& bins, const CuttingRules& rules) {
+std::vector<CutStick> sticks_of(const Job& job, const std::vector<Pattern>& filled, const CuttingRules& rules) {
   std::vector<CutStick> sticks;
   std::vector<std::size_t> given(job.sizes.size());
-  for (const Bin& b : bins) {
-    CutStick stick{job.stock[b.stock].length, {}, job.stock[b.stock].length - rules.head};
+  for (const Pattern& p : filled) {
+    CutStick stick{job.lengths[p.stock], {}, job.lengths[p.stock] - rules.head};
     for (std::size_t i = 0; i < job.sizes.size(); ++i)
-      for (int n = 0; n < b.counts[i]; ++n) {
+      for (int n = 0; n < p.counts[i]; ++n) {
         stick.parts.push_back(job.sizes[i].parts[given[i]++]);
         stick.left = stick.left - Nm{job.sizes[i].length};
       }
@@ -121,48 +148,93 @@ std::vector<CutStick> sticks_of(const Job& job, const std::vector<Bin>& bins, co
 }
 
 Problem rack_is_too_small(const Job& job, bool proven) {
-  const int held = std::accumulate(job.counts.begin(), job.counts.end(), 0);
   return {"not_enough_sticks", "",
           fmt::format(
               "the rack holds {} sticks, {}; by length alone at least {} are needed. Rack more, or make fewer puzzles.",
-              held, proven ? "which is not enough" : "and no way was found to saw the batch from them",
+              job.held, proven ? "which is not enough" : "and no way was found to saw the batch from them",
               bound_by_material(job)),
           ""};
 }
 
-struct BinAnswer {
-  std::vector<Bin> bins;
-  bool proven = false;
-  int bound = 0;
-  bool infeasible = false;  // proven
-};
-
-BinAnswer best_bins(const Job& job, const CuttingLimits& limits) {
-  BinAnswer answer{first_fit(job.sizes, job.rooms, job.counts), false, bound_by_material(job), false};
-  const bool one_length = job.rooms.size() == 1;
-  if (one_length && !answer.bins.empty() && static_cast<int>(answer.bins.size()) == answer.bound) {
-    answer.proven = true;
-    return answer;
+// Looks for a better and better plan, cheapest means first, until it meets the bound.
+class Search {
+ public:
+  Search(const Job& job, const CuttingLimits& limits)
+      : job_(job), limits_{limits.nodes, limits.seconds}, bound_(bound_by_material(job)) {
+    impossible_ = bound_ > job.useful;
+    if (impossible_) return;
+    start_with(fit_one_by_one(job.sizes, job.rack, Fit::first));
+    start_with(fit_one_by_one(job.sizes, job.rack, Fit::tightest));
+    if (!is_proven()) by_prices();
+    if (!is_proven() || job.rack.size() > 1) complete_ = list_all(limits.patterns);
+    if (!is_proven() && complete_) by_all_patterns();
+    if (job.rack.size() > 1 && !best_.empty()) shorten();
   }
-  std::vector<Pattern> patterns;
-  for (std::size_t s = 0; s < job.rooms.size(); ++s)
-    if (!add_maximal_patterns(job.sizes, s, job.rooms[s], limits.patterns, patterns)) return answer;
-  const PatternAnswer fewest =
-      choose_patterns(job.sizes, patterns, job.counts, std::vector<double>(patterns.size(), 1), {}, limits.nodes);
-  answer.proven = fewest.proven;
-  answer.infeasible = fewest.proven && !fewest.feasible;
-  if (!fewest.feasible) return answer;
-  auto bins = bins_of(job, patterns, fewest.times);
-  if (answer.bins.empty() || bins.size() < answer.bins.size()) answer.bins = std::move(bins);
-  const int sticks = static_cast<int>(answer.bins.size());
-  answer.bound = fewest.proven ? sticks : std::max(answer.bound, static_cast<int>(std::ceil(fewest.bound - 1e-6)));
-  if (one_length) return answer;
-  std::vector<double> length;
-  for (const Pattern& p : patterns) length.push_back(to_mm(job.stock[p.stock].length).v);
-  const PatternAnswer shortest = choose_patterns(job.sizes, patterns, job.counts, length, sticks, limits.nodes);
-  if (shortest.feasible) answer.bins = bins_of(job, patterns, shortest.times);
-  return answer;
-}
+
+  const std::vector<Pattern>& best() const { return best_; }
+  bool is_impossible() const { return impossible_; }
+  bool is_proven() const { return !best_.empty() && used() == bound_; }
+  bool is_shortest() const { return is_proven() && (job_.rack.size() == 1 || shortest_); }
+  int bound() const { return bound_; }
+
+ private:
+  int used() const { return static_cast<int>(best_.size()); }
+
+  double length(const std::vector<Pattern>& filled) const {
+    double sum = 0;
+    for (const Pattern& p : filled) sum += job_.rack[p.stock].length_mm;
+    return sum;
+  }
+
+  void start_with(std::vector<Pattern> filled) {
+    patterns_.insert(patterns_.end(), filled.begin(), filled.end());
+    take(std::move(filled));
+  }
+
+  void take(std::vector<Pattern> filled) {
+    if (filled.empty()) return;
+    const bool better = best_.empty() || filled.size() < best_.size() ||
+                        (filled.size() == best_.size() && length(filled) < length(best_));
+    if (better) best_ = std::move(filled);
+  }
+
+  void by_prices() {
+    PricedPatterns priced = price_patterns(job_.sizes, job_.rack, std::move(patterns_));
+    patterns_ = std::move(priced.patterns);
+    bound_ = std::max(bound_, priced.bound);
+    impossible_ = bound_ > job_.useful;
+    if (is_proven() || impossible_) return;
+    const PatternAnswer few = choose_patterns(job_.sizes, job_.rack, patterns_, {}, limits_);
+    if (few.feasible) take(filled_sticks(job_, patterns_, few.times));
+  }
+
+  bool list_all(std::size_t most) {
+    std::vector<Pattern> all;
+    if (!add_maximal_patterns(job_.sizes, job_.rack, most, all)) return false;
+    patterns_ = std::move(all);
+    return true;
+  }
+
+  void by_all_patterns() {
+    const PatternAnswer fewest = choose_patterns(job_.sizes, job_.rack, patterns_, {}, limits_);
+    if (fewest.feasible) take(filled_sticks(job_, patterns_, fewest.times));
+    if (!fewest.proven) return;
+    impossible_ = !fewest.feasible;
+    if (fewest.feasible) bound_ = used();
+  }
+
+  void shorten() {
+    const PatternAnswer shortest = choose_patterns(job_.sizes, job_.rack, patterns_, used(), limits_);
+    if (shortest.feasible) take(filled_sticks(job_, patterns_, shortest.times));
+    shortest_ = shortest.proven && complete_;
+  }
+
+  const Job& job_;
+  SolverLimits limits_;
+  int bound_;
+  std::vector<Pattern> best_, patterns_;
+  bool impossible_ = false, complete_ = false, shortest_ = false;
+};
 
 }  // namespace
 
@@ -171,13 +243,15 @@ Result<CutPlan> plan_sticks(std::span<const Part> parts, std::span<const StickSt
   if (auto problem = wrong_input(parts, stock, rules)) return *problem;
   CutPlan plan;
   plan.verdict = Verdict::found;
+  plan.is_shortest = true;
   if (parts.empty()) return plan;
   const Job job = job_of(parts, stock, rules);
-  const BinAnswer answer = best_bins(job, limits);
-  if (answer.bins.empty()) return rack_is_too_small(job, answer.infeasible);
-  plan.sticks = sticks_of(job, answer.bins, rules);
-  plan.bound = answer.bound;
-  plan.verdict = answer.proven || plan.used() == plan.bound ? Verdict::found : Verdict::stopped;
+  const Search search(job, limits);
+  if (search.best().empty()) return rack_is_too_small(job, search.is_impossible());
+  plan.sticks = sticks_of(job, search.best(), rules);
+  plan.bound = search.bound();
+  plan.verdict = search.is_proven() ? Verdict::found : Verdict::stopped;
+  plan.is_shortest = search.is_shortest();
   return plan;
 }
 

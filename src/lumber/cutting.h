@@ -19,7 +19,7 @@ struct Part {
 // Sticks of one length on the rack.
 struct StickStock {
   Nm length;
-  int count = 0;
+  std::optional<int> count = 0;  // nullopt: as many as wanted
 };
 
 struct CuttingRules {
@@ -37,29 +37,32 @@ struct CutPlan {
   Verdict verdict = Verdict::stopped;  // found: no plan uses fewer sticks; stopped: see bound
   std::vector<CutStick> sticks;
   int used() const { return static_cast<int>(sticks.size()); }
-  int bound = 0;  // no plan can use fewer sticks than this
+  int bound = 0;             // no plan can use fewer sticks than this
+  bool is_shortest = false;  // proven: no plan with that many sticks uses up less length of stick
 };
 
 struct CuttingLimits {
-  std::size_t patterns = 300'000;  // ways to fill one stick that are compared
-  int nodes = 20'000;              // of the integer program
+  std::size_t patterns = 20'000;  // ways to fill one stick that are listed in full
+  int nodes = 2'000;              // of each integer program
+  double seconds = 0;             // of each integer program; 0: none, so that runs repeat
 };
 
-// Fewest sticks, then the least length of stick.
+// Fewest sticks, then the least length of stick. A part uses up its length rounded up to whole micrometers.
 //   errors   bad_part (length or count not > 0), bad_stock; stick_too_short (no stick takes this part: says how long
 //   one
 //            has to be); not_enough_sticks (the rack does not hold the batch: proven, or none found within the limits,
 //            as it says)
-//   exact    sums in nanometers. The number of sticks is proven where the integer program over all ways to fill a stick
-//   is
-//            solved to the end, or where it meets the bound by material
+//   exact    sums in nanometers. The number of sticks is proven where the plan meets the bound (by material, or by
+//   prices
+//            weighed in integers), or where the integer program over all ways to fill a stick is solved to the end
 //   source   P. C. Gilmore, R. E. Gomory, "A linear programming approach to the cutting-stock problem", Operations
 //   Research 9
-//            (1961): one variable for each way to fill a stick
+//            (1961): one variable for each way to fill a stick, and new ways found by pricing
 Result<CutPlan> plan_sticks(std::span<const Part> parts, std::span<const StickStock> stock, const CuttingRules& rules,
                             const CuttingLimits& limits = {});
 
-// True when the plan saws all parts from sticks of the rack and leaves every tail. Knows only the rules.
+// True when the plan saws all parts from sticks of the rack, equal parts of a stick together, and leaves every tail.
+// Knows only the rules.
 bool check_cut_plan(const CutPlan& plan, std::span<const Part> parts, std::span<const StickStock> stock,
                     const CuttingRules& rules);
 

@@ -10,15 +10,6 @@
 namespace stickwright {
 namespace {
 
-std::vector<Vec> all_turns_of(std::initializer_list<Vec> seeds) {
-  std::vector<Vec> all;
-  for (Vec seed : seeds)
-    for (const auto* turns : {&cube_rotations(), &cube_reflections()})
-      for (const Turn& t : *turns)
-        if (std::find(all.begin(), all.end(), t * seed) == all.end()) all.push_back(t * seed);
-  return all;
-}
-
 // Where the pieces of one part stand, relative to the first of them.
 using Offsets = std::vector<Vec>;
 
@@ -43,7 +34,7 @@ class Sweeps {
   const std::vector<Reach>& between(int i, int j, Vec offset) {
     auto [at, added] = cache_.try_emplace({i, j, offset});
     if (added)
-      for (Vec d : slide_directions()) at->second.push_back(reach(family_, bodies_[i], bodies_[j], offset, d));
+      for (Vec d : family_.slide_directions()) at->second.push_back(reach(family_, bodies_[i], bodies_[j], offset, d));
     return at->second;
   }
 
@@ -89,9 +80,9 @@ Reach group_reach(const ReachTable& table, const std::vector<int>& group, int d)
 // How far a group may have to go before something else can move: past any piece, one is free.
 constexpr std::int64_t kFurthestStop = 24;
 
-std::vector<Slide> slides(const ReachTable& table, const Reach& wanted) {
+std::vector<Slide> slides(const Family& family, const ReachTable& table, const Reach& wanted) {
   std::vector<Slide> found;
-  const int directions = static_cast<int>(slide_directions().size());
+  const int directions = static_cast<int>(family.slide_directions().size());
   for (int d = 0; d < directions; ++d)
     for (std::size_t seed = 0; seed < table.size(); ++seed) {
       Slide s{group_with(table, static_cast<int>(seed), d, wanted), d, {}};
@@ -121,7 +112,7 @@ Offsets normalised(Offsets at) {
 class Taker {
  public:
   Taker(const Family& family, const std::vector<Cells>& pieces, const TakeApartLimits& limits)
-      : sweeps_(family, pieces), limits_(limits) {}
+      : family_(family), sweeps_(family, pieces), limits_(limits) {}
 
   // Taking a part asunder never depends on the order of earlier separations: what is gone cannot be in the way, and
   // every slide can be undone, so the first separation found is as good as any.
@@ -154,13 +145,13 @@ class Taker {
       if (++answer_.states > limits_.states) return Verdict::stopped;
       part.at = open[done];
       const ReachTable table = reaches(sweeps_, part);
-      const std::vector<Slide> ways_out = slides(table, Reach{});
+      const std::vector<Slide> ways_out = slides(family_, table, Reach{});
       if (const Slide* out = simplest(ways_out, part.pieces.size())) {
         report_way(seen, start, part.at);
         split(part, *out, left, right);
         return Verdict::found;
       }
-      for (const Slide& s : slides(table, Reach{1, 1})) add_stops(part, s, seen, open);
+      for (const Slide& s : slides(family_, table, Reach{1, 1})) add_stops(part, s, seen, open);
     }
     return Verdict::none_exists;
   }
@@ -168,15 +159,15 @@ class Taker {
   void add_stops(const Part& part, const Slide& s, std::map<Offsets, Seen>& seen, std::vector<Offsets>& open) {
     for (std::int64_t k = std::min(s.reach.whole(), kFurthestStop); k >= 1; --k) {
       Offsets at = part.at;
-      for (int i : s.group) at[i] = at[i] + k * slide_directions()[s.direction];
+      for (int i : s.group) at[i] = at[i] + k * family_.slide_directions()[s.direction];
       at = normalised(std::move(at));
       if (seen.try_emplace(at, Seen{part.at, step_of(part, s, k)}).second) open.push_back(at);
     }
   }
 
   // The smaller group is the one that moves; the other is held.
-  static Step step_of(const Part& part, const Slide& s, std::optional<std::int64_t> distance) {
-    Step step{{}, {}, slide_directions()[s.direction], distance};
+  Step step_of(const Part& part, const Slide& s, std::optional<std::int64_t> distance) const {
+    Step step{{}, {}, family_.slide_directions()[s.direction], distance};
     for (std::size_t i = 0; i < part.pieces.size(); ++i) {
       const bool slides = std::binary_search(s.group.begin(), s.group.end(), static_cast<int>(i));
       (slides ? step.moves : step.from).push_back(part.pieces[i]);
@@ -207,17 +198,13 @@ class Taker {
     }
   }
 
+  const Family& family_;
   Sweeps sweeps_;
   TakeApartLimits limits_;
   TakeApart answer_;
 };
 
 }  // namespace
-
-std::span<const Vec> slide_directions() {
-  static const std::vector<Vec> all = all_turns_of({{1, 1, 1}, {1, 0, 0}, {1, 1, 0}, {2, 1, 1}, {3, 2, 0}});
-  return all;
-}
 
 TakeApart take_apart(const Family& family, const std::vector<Cells>& pieces, const TakeApartLimits& limits) {
   Part all;

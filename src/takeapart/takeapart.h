@@ -29,13 +29,9 @@ struct TakeApartLimits {
   std::int64_t states = 20'000;
 };
 
-// The directions that are tried: one for each of the 74 classes into which the planes x±y, y±z, z±x = 0 cut the sphere
-// of directions (14 rays, 36 arcs, 24 chambers).
-std::span<const Vec> slide_directions();
-
 // Takes the pieces apart, group by group.
 //   pieces   where they stand in the assembly; no two overlap
-//   returns  found; none_exists when every position that slides in the directions above with whole-number stops can
+//   returns  found; none_exists when every position that slides in the family's directions with whole-number stops can
 //            reach has been looked at; stopped at the limit
 //   exact    every slide is swept with integers, breadth first over positions
 TakeApart take_apart(const Family& family, const std::vector<Cells>& pieces, const TakeApartLimits& limits = {});

@@ -6,6 +6,8 @@
 #include <functional>
 #include <random>
 
+#include "lumber/patterns.h"
+
 namespace stickwright {
 namespace {
 
@@ -20,7 +22,7 @@ std::vector<Part> parts_of(const std::vector<std::pair<int, int>>& length_count)
 }
 
 int sticks_for(const std::vector<Part>& parts, int length) {
-  const std::vector<StickStock> stock = {{mm(length), 10'000}};
+  const std::vector<StickStock> stock = {{mm(length), std::nullopt}};
   const auto plan = plan_sticks(parts, stock, {});
   EXPECT_TRUE(plan);
   EXPECT_TRUE(check_cut_plan(plan.value(), parts, stock, {}));
@@ -78,7 +80,8 @@ std::pair<int, std::int64_t> brute_force(const std::vector<Part>& parts, const s
   std::vector<std::int64_t> items;
   for (const Part& p : parts) items.insert(items.end(), static_cast<std::size_t>(p.count), p.length.v);
   std::vector<std::int64_t> lengths;
-  for (const StickStock& s : stock) lengths.insert(lengths.end(), static_cast<std::size_t>(s.count), s.length.v);
+  for (const StickStock& s : stock)
+    lengths.insert(lengths.end(), static_cast<std::size_t>(s.count.value_or(8)), s.length.v);
   std::vector<std::int64_t> room;
   for (std::int64_t l : lengths) room.push_back(l - rules.head.v - rules.tail.v);
   std::vector<int> load(lengths.size());
@@ -132,6 +135,116 @@ TEST(PlanSticks, AgreesWithBruteForceOnSmallRacks) {
   EXPECT_GT(too_small, 5);
 }
 
+// The same racks with too few listed patterns: the bound stays true, and what is called proven is.
+TEST(PlanSticks, WithoutTheFullListNoAnswerClaimsTooMuch) {
+  std::mt19937 rng(11);
+  int proven = 0, with_plan = 0;
+  for (int k = 0; k < 200; ++k) {
+    std::vector<Part> parts;
+    for (std::size_t i = 0, n = 2 + rng() % 2; i < n; ++i)
+      parts.push_back({mm(10 + std::int64_t(rng() % 40)), 1 + int(rng() % 2)});
+    std::vector<StickStock> stock = {{mm(60 + std::int64_t(rng() % 20)), 2 + int(rng() % 2)},
+                                     {mm(80 + std::int64_t(rng() % 30)), 1 + int(rng() % 2)}};
+    SCOPED_TRACE(k);
+    const auto best = brute_force(parts, stock, {});
+    const auto plan = plan_sticks(parts, stock, {}, {.patterns = 0});
+    if (best.first == 1000) {
+      EXPECT_FALSE(plan);
+      continue;
+    }
+    if (!plan) {
+      EXPECT_EQ(plan.problem().say.find("which is not enough"), std::string::npos);
+      continue;
+    }
+    ++with_plan;
+    EXPECT_TRUE(check_cut_plan(plan.value(), parts, stock, {}));
+    EXPECT_LE(plan.value().bound, best.first);
+    EXPECT_GE(plan.value().used(), best.first);
+    if (plan.value().verdict == Verdict::found) {
+      ++proven;
+      EXPECT_EQ(plan.value().used(), best.first);
+    }
+    EXPECT_FALSE(plan.value().is_shortest);
+  }
+  EXPECT_GT(proven, with_plan * 9 / 10);
+}
+
+// 100 lengths, 400 parts, three stick lengths: too many ways to fill a stick to list them all, and the bound by
+// material is far off, as most parts leave no room for a second one.
+TEST(PlanSticks, ManyLengthsAreBoundedByPrices) {
+  std::mt19937 rng(7);
+  std::vector<Part> parts;
+  std::int64_t material = 0;
+  for (int i = 0; i < 100; ++i) {
+    parts.push_back({Nm{150'000'000 + 1000 * std::int64_t(rng() % 220'000)}, 4});
+    material += 4 * parts.back().length.v;
+  }
+  const std::vector<StickStock> stock = {{mm(750), 66}, {mm(600), std::nullopt}, {mm(420), 5}};
+  const CuttingRules rules{mm(16), mm(95)};
+  const auto plan = plan_sticks(parts, stock, rules).value();
+  EXPECT_TRUE(check_cut_plan(plan, parts, stock, rules));
+  EXPECT_EQ(plan.verdict, Verdict::found);
+  EXPECT_EQ(plan.bound, plan.used());
+  EXPECT_GT(plan.bound, 66 + (material - 66 * mm(750 - 16 - 95).v) / mm(600 - 16 - 95).v + 5);
+}
+
+TEST(PlanSticks, PartsAreRoundedUpToWholeMicrometers) {
+  const std::vector<Part> parts = {{Nm{33'333'333}, 3}};  // 99.999 999 mm, but 100.002 mm as rounded
+  const std::vector<StickStock> stock = {{mm(100), 9}};
+  const auto plan = plan_sticks(parts, stock, {}).value();
+  EXPECT_EQ(plan.used(), 2);
+  EXPECT_TRUE(check_cut_plan(plan, parts, stock, {}));
+  EXPECT_EQ(plan_sticks(std::vector<Part>{{Nm{99'999'999}, 1}}, stock, {}).value().sticks[0].left, Nm{0});
+  EXPECT_EQ(plan_sticks(std::vector<Part>{{Nm{100'000'001}, 1}}, stock, {}).problem().code, "stick_too_short");
+}
+
+// Three long sticks would do as well as two long and a short one.
+TEST(PlanSticks, OfEquallyManySticksTheShortOnesAreTaken) {
+  const std::vector<Part> parts = parts_of({{90, 2}, {40, 1}});
+  const std::vector<StickStock> stock = {{mm(100), std::nullopt}, {mm(50), 1}};
+  const auto plan = plan_sticks(parts, stock, {}).value();
+  EXPECT_EQ(plan.used(), 3);
+  EXPECT_TRUE(plan.is_shortest);
+  EXPECT_EQ(std::count_if(plan.sticks.begin(), plan.sticks.end(), [](const CutStick& s) { return s.length == mm(50); }),
+            1);
+}
+
+TEST(PlanSticks, RunsRepeatAndNothingIsPrinted) {
+  const auto parts = parts_of({{45, 9}, {36, 7}, {31, 8}, {14, 5}});
+  const std::vector<StickStock> stock = {{mm(100), 20}, {mm(80), 20}};
+  testing::internal::CaptureStdout();
+  const auto a = plan_sticks(parts, stock, {mm(1), mm(2)}).value(),
+             b = plan_sticks(parts, stock, {mm(1), mm(2)}).value();
+  EXPECT_EQ(testing::internal::GetCapturedStdout(), "");
+  ASSERT_EQ(a.used(), b.used());
+  for (std::size_t i = 0; i < a.sticks.size(); ++i) EXPECT_EQ(a.sticks[i].parts, b.sticks[i].parts);
+}
+
+TEST(BestFilling, AgreesWithTryingAllFillings) {
+  std::mt19937 rng(2);
+  for (int k = 0; k < 300; ++k) {
+    std::vector<Size> sizes;
+    std::vector<std::int64_t> worth;
+    for (int i = 0; i < 4; ++i)
+      sizes.push_back({5 + std::int64_t(rng() % 30), 1 + int(rng() % 3), {}}),
+          worth.push_back(std::int64_t(rng() % 50));
+    const std::int64_t room = 20 + std::int64_t(rng() % 80);
+    std::int64_t best = 0;
+    for (int code = 0; code < 256; ++code) {
+      std::int64_t length = 0, value = 0;
+      bool in_demand = true;
+      for (std::size_t i = 0; i < 4; ++i) {
+        const int n = code >> (2 * i) & 3;
+        in_demand &= n <= sizes[i].demand, length += n * sizes[i].length, value += n * worth[i];
+      }
+      if (in_demand && length <= room) best = std::max(best, value);
+    }
+    const Filling f = best_filling(sizes, worth, room);
+    EXPECT_EQ(f.worth, best) << k;
+    EXPECT_EQ(f.most, best) << k;
+  }
+}
+
 TEST(PlanSticks, BeyondTheLimitsTheBoundIsPrintedAndTheAnswerIsStopped) {
   const auto parts = parts_of({{45, 9}, {36, 7}, {31, 8}, {14, 5}});
   const std::vector<StickStock> stock = {{mm(100), 99}};
@@ -166,7 +279,23 @@ TEST(CheckCutPlan, RefusesWrongPlans) {
   wrong = good;
   wrong.sticks.push_back(wrong.sticks[0]);
   EXPECT_FALSE(check_cut_plan(wrong, parts, stock, {}));
+  wrong = good;
+  wrong.sticks[0].left = mm(11);
+  EXPECT_FALSE(check_cut_plan(wrong, parts, stock, {}));
+  wrong = good;
+  wrong.sticks[0].length = mm(71);  // not on the rack
+  EXPECT_FALSE(check_cut_plan(wrong, parts, stock, {}));
+  wrong = good;
+  wrong.bound = wrong.used() + 1;
+  EXPECT_FALSE(check_cut_plan(wrong, parts, stock, {}));
+  EXPECT_FALSE(check_cut_plan(good, parts, std::vector<StickStock>{{mm(70), 1}}, {}));
   EXPECT_FALSE(check_cut_plan(good, parts, stock, {mm(0), mm(20)}));  // a tail of 10 is left, 20 are asked
+  const auto mixed = parts_of({{20, 2}, {10, 1}});
+  CutPlan apart;
+  apart.sticks = {{mm(70), {0, 1, 0}, mm(20)}};  // equal ones not together
+  EXPECT_FALSE(check_cut_plan(apart, mixed, stock, {}));
+  apart.sticks[0].parts = {0, 0, 1};
+  EXPECT_TRUE(check_cut_plan(apart, mixed, stock, {}));
 }
 
 }  // namespace

@@ -23,7 +23,7 @@ std::vector<Cells> star_pieces() {
 TEST(Directions, OneForEachOfThe74Classes) {
   // 24 chambers, 36 arcs, 14 rays of the arrangement of the planes x±y, y±z, z±x = 0 (Coxeter complex of A3).
   std::set<std::vector<int>> classes;
-  for (Vec d : slide_directions()) {
+  for (Vec d : mitered().slide_directions()) {
     std::vector<int> signs;
     for (const auto& p : mitered().cut_planes()) {
       const std::int64_t side = dot(p.n, d);
@@ -32,7 +32,7 @@ TEST(Directions, OneForEachOfThe74Classes) {
     classes.insert(signs);
   }
   EXPECT_EQ(classes.size(), 74u);
-  EXPECT_EQ(slide_directions().size(), 74u);
+  EXPECT_EQ(mitered().slide_directions().size(), 74u);
 }
 
 // Fogel and Halperin (WAFR 2008; IEEE T-ASE 10, 2013) report for this solid that it can be parted in exactly eight
@@ -42,7 +42,7 @@ TEST(Star, PartsInExactlyTheEightBodyDiagonalsThreeAgainstThree) {
   std::vector<SweepBody> bodies;
   for (const Cells& c : pieces) bodies.push_back(sweep_body(mitered(), c));
   std::set<Vec> ways;
-  for (Vec d : slide_directions())
+  for (Vec d : mitered().slide_directions())
     for (unsigned group = 1; group < 63; ++group) {
       bool free = true;
       for (int i = 0; i < 6 && free; ++i)
@@ -117,15 +117,15 @@ TEST(Reach, AgreesWithTheCheckerOnRandomPairsOfPieces) {
       if (pieces[p].empty()) pieces[p] = {c};
       pieces[p] = known::sorted(pieces[p]);
     }
-    const Vec d = slide_directions()[rng() % 74];
+    const Vec d = mitered().slide_directions()[rng() % 74];
     const Reach r = reach(mitered(), sweep_body(mitered(), pieces[0]), sweep_body(mitered(), pieces[1]), {}, d);
     SCOPED_TRACE(k);
     EXPECT_EQ(check_take_apart(mitered(), pieces, {{{0}, {1}, d, {}}}), r.free());
     // There and back again, then away in a direction that is free: legal exactly when the way there is.
     const SweepBody a = sweep_body(mitered(), pieces[0]), b = sweep_body(mitered(), pieces[1]);
-    const auto away = std::find_if(slide_directions().begin(), slide_directions().end(),
+    const auto away = std::find_if(mitered().slide_directions().begin(), mitered().slide_directions().end(),
                                    [&](Vec f) { return reach(mitered(), a, b, {}, f).free(); });
-    if (r.free() || away == slide_directions().end()) continue;
+    if (r.free() || away == mitered().slide_directions().end()) continue;
     for (std::int64_t n : {std::max<std::int64_t>(r.whole(), 1), r.whole() + 1})
       EXPECT_EQ(check_take_apart(mitered(), pieces, {{{0}, {1}, d, n}, {{0}, {1}, -d, n}, {{0}, {1}, *away, {}}}),
                 r.at_least(n));

@@ -1,0 +1,63 @@
+#include <algorithm>
+#include <array>
+
+#include "family/family.h"
+
+namespace stickwright {
+namespace {
+
+constexpr std::array<Vec, 6> kCubeNormals = {{{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, 1}, {0, 0, -1}}};
+constexpr std::array<Family::CutPlanes, 3> kCubePlanes = {{{{1, 0, 0}, 1}, {{0, 1, 0}, 1}, {{0, 0, 1}, 1}}};
+
+// Unit cubes, named by their low corners.
+class Notched final : public Family {
+ public:
+  std::string_view name() const override { return "notched"; }
+  std::string_view cell_rule() const override { return "the low corner of a unit cube: three whole numbers"; }
+  bool is_cell(Cell) const override { return true; }
+
+  std::vector<Vec> corners(Cell c) const override {
+    std::vector<Vec> out;
+    for (int k = 0; k < 8; ++k) out.push_back(c + Vec{k & 1, k >> 1 & 1, k >> 2});
+    return out;
+  }
+  std::vector<HalfSpace> planes(Cell c) const override {
+    std::vector<HalfSpace> out;
+    for (Vec n : kCubeNormals) out.push_back({n, std::max(dot(n, c), dot(n, c + Vec{1, 1, 1}))});
+    return out;
+  }
+  std::vector<Cell> neighbors(Cell c) const override {
+    std::vector<Cell> out;
+    for (Vec n : kCubeNormals) out.push_back(c + n);
+    return out;
+  }
+
+  std::span<const Turn> rotations() const override { return cube_rotations(); }
+  std::span<const Turn> reflections() const override { return cube_reflections(); }
+  bool is_shift(Vec) const override { return true; }
+  Vec shift_home(Cell c) const override { return -c; }
+
+  // The middle of a cube, doubled so that it is whole, is what a turn carries along.
+  Cell moved(const Isometry& by, Cell c) const override {
+    const Vec middle = by.turn * (2 * c + Vec{1, 1, 1}) - Vec{1, 1, 1};
+    return Vec{middle.x / 2, middle.y / 2, middle.z / 2} + by.shift;
+  }
+
+  std::span<const Vec> separators() const override { return kCubeNormals; }
+  std::span<const CutPlanes> cut_planes() const override { return kCubePlanes; }
+
+  std::span<const Vec> slide_directions() const override {
+    static const std::vector<Vec> all = all_turns_of({{1, 0, 0}, {1, 1, 0}, {1, 1, 1}});
+    return all;
+  }
+  double cell_volume() const override { return 1; }
+};
+
+}  // namespace
+
+const Family& notched() {
+  static const Notched family;
+  return family;
+}
+
+}  // namespace stickwright
