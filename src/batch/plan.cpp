@@ -136,15 +136,21 @@ void find_shared_stops(std::vector<SetUp>& set_ups) {
     }
 }
 
+// At the place where it can be mended: the gauge blocks and the sled are the shop's, the stick is the batch's.
+Problem placed_set_up(const Batch& batch, const Problem& p) {
+  if (!p.excerpt.empty()) return p;
+  const std::string say = p.where.empty() ? p.say : p.where + ": " + p.say;
+  if (p.code == "no_program") return problem_at(*batch.source, batch.stick_at, p.code, say);
+  const Shop& shop = batch.shop;
+  return problem_at(*shop.source, p.code == "no_square_stop" ? shop.sled.back_to_blade_at : shop.gauge_blocks.set_at,
+                    p.code, say);
+}
+
 std::optional<Problem> plan_shapes(BatchPlan& plan) {
   std::vector<int> axes;
   for (std::size_t i = 0; i < plan.split.shapes.size(); ++i) {
     auto set_up = plan_set_up(plan.batch, plan.gauge_blocks, plan.split.shapes[i], static_cast<int>(i));
-    if (!set_up) {
-      Problem p = problem_at(*plan.batch.source, plan.batch.stick_at, set_up.problem().code,
-                             set_up.problem().where + ": " + set_up.problem().say);
-      return p;
-    }
+    if (!set_up) return placed_set_up(plan.batch, set_up.problem());
     axes.push_back(set_up.value().program.stick_axis);
     plan.set_ups.push_back(set_up.take());
   }

@@ -92,6 +92,27 @@ Result<std::vector<StopPlan>> plan_stops(const Batch& batch, const GaugeSet& set
   return *std::move(best);
 }
 
+Mm kerf_along_axis(const Batch& batch) {
+  return std::numbers::sqrt2 * batch.shop.blade.kerf;
+}
+
+// A mitered stop is cut from its blank while the stack stands behind it: the blank must reach through the blade's cut.
+std::optional<Problem> blank_too_short(const Batch& batch, const std::vector<StopPlan>& stops) {
+  const Sled& sled = batch.shop.sled;
+  for (const StopPlan& s : stops) {
+    const Mm reach = to_mm(s.stack.total) + sled.mitered_blank;
+    const Mm needed = sled.back_to_blade + Mm{unit_mm(batch.stick)} + kerf_along_axis(batch);
+    if (!s.square_stop && reach < needed)
+      return problem_at(
+          *batch.shop.source, sled.back_to_blade_at, "blank_too_short",
+          fmt::format("a blank of {:.2f} mm behind a stack of {:.3f} mm does not reach through the cut, {:.2f} mm "
+                      "from the back stop. Make sled.mitered_blank at least {:.1f} mm.",
+                      sled.mitered_blank.v, to_mm(s.stack.total).v, needed.v,
+                      std::ceil((needed.v - to_mm(s.stack.total).v) * 10) / 10));
+  }
+  return {};
+}
+
 // Where the plane of a cut crosses the axis, in mm, read off the body that the forward model gives.
 double axis_crossing(const Body& body, int made_by) {
   for (const BodyFace& f : body.faces)
@@ -107,10 +128,6 @@ Mm stand_in_length(const Program& program, const TestBlock& t, const Batch& batc
   return Mm{axis_crossing(body, std::max(t.face_a, t.face_b)) - axis_crossing(body, std::min(t.face_a, t.face_b))};
 }
 
-Mm kerf_along_axis(const Batch& batch) {
-  return std::numbers::sqrt2 * batch.shop.blade.kerf;
-}
-
 TestPlan test_plan(const Batch& batch, const Program& program, const StopPlan& stop, TestBlock test) {
   TestPlan t;
   const Caliper& caliper = batch.shop.caliper;
@@ -119,6 +136,9 @@ TestPlan test_plan(const Batch& batch, const Program& program, const StopPlan& s
   t.expected = test.across_flats + test.per_stop * stop.error;
   t.u_reading = Mm{std::hypot(caliper.resolution.v / std::sqrt(12.0), caliper.repeat.v)};
   t.leave_it = 2.0 * t.u_reading;
+  if (!batch.shop.feeler_leaves
+           .empty())  // half the effect of the thinnest leaf: a leaf would only turn the error round
+    t.leave_it = std::max(t.leave_it, 0.5 * std::abs(test.per_stop) * to_mm(batch.shop.feeler_leaves.front()));
   t.test = std::move(test);
   return t;
 }
@@ -155,11 +175,13 @@ Result<SetUp> plan_set_up(const Batch& batch, const GaugeSet& set, const Block& 
   s.shape = shape;
   auto program = plan_cuts(block, plan_limits(batch));
   if (!program)
-    return Problem{"no_program", block.full_name(),
-                   fmt::format("a {} cannot be cut from sticks of {}: every way brings the blade nearer to a stop than "
-                               "the {:.2f} mm that the shop file allows (sled.closest_stop). Choose a larger stick.",
-                               block.full_name(), show_mm_inch(batch.stick, 2), batch.shop.sled.closest_stop.v),
-                   ""};
+    return Problem{
+        "no_program", block.full_name(),
+        fmt::format(
+            "it cannot be cut from sticks of {}: every way brings the blade nearer to a stop than the {:.2f} mm "
+            "that the shop file allows (sled.closest_stop). Choose a larger stick.",
+            show_mm_inch(batch.stick, 2), batch.shop.sled.closest_stop.v),
+        ""};
   if (!check_program(block, *program, batch.stick)) throw std::logic_error("the forward model refuses a cut program");
   s.program = *std::move(program);
   auto stops = plan_stops(batch, set, s.program);
@@ -169,6 +191,7 @@ Result<SetUp> plan_set_up(const Batch& batch, const GaugeSet& set, const Block& 
     return p;
   }
   s.stops = stops.take();
+  if (auto problem = blank_too_short(batch, s.stops)) return *problem;
   for (std::size_t k = 0; k < s.stops.size(); ++k) {
     auto test = test_block(s.program, static_cast<int>(k), batch.stick);
     if (!test)

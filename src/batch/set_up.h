@@ -32,7 +32,7 @@ struct TestPlan {
   Mm length;     // stick that a stand-in uses up, kerf included; 0 when the block itself is measured
   Mm expected;   // target plus what the stack's error adds: across_flats + per_stop * error
   Mm u_reading;  // standard uncertainty of one reading: caliper resolution (rectangular) and repeat
-  Mm leave_it;   // a deviation up to here is not told from none: twice u_reading
+  Mm leave_it;   // a deviation up to here is left: twice u_reading, or what half the thinnest leaf would do
 };
 
 struct SetUp {

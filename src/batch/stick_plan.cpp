@@ -101,6 +101,7 @@ Result<WoodPlan> plan_wood(const BatchPlan& plan, const CuttingRules& rules, con
   if (!check_cut_plan(cut.value(), parts, stock, rules))
     throw std::logic_error("the independent checker refuses a cut plan");
   WoodPlan w{wood, std::move(wanted), cut.take(), 0};
+  for (CutStick& s : w.plan.sticks) std::sort(s.parts.begin(), s.parts.end());  // in the order of the set-ups
   w.to_mill = sticks_to_mill(plan, w);
   return w;
 }

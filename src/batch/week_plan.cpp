@@ -30,22 +30,14 @@ std::vector<Window> windows_of(const Batch& batch) {
   return windows;
 }
 
-// Which joints are glued in one go: level k holds those whose farther block is k joints away from the first block.
+// How many joints are glued at each stage.
 std::vector<int> joints_by_stage(const GlueUp& g) {
-  std::vector<int> level(g.blocks.size(), -1), stages;
-  level[0] = 0;
-  for (int depth = 0, found = 1; found > 0; ++depth) {
-    found = 0;
-    for (const Joint& j : g.joints)
-      for (const auto& [from, to] : {std::pair(j.a, j.b), std::pair(j.b, j.a)})
-        if (level[from] == depth && level[to] < 0) level[to] = depth + 1, ++found;
-    if (found > 0) stages.push_back(0);
+  std::vector<int> joints;
+  for (int stage : glue_stages(g)) {
+    joints.resize(std::max(joints.size(), static_cast<std::size_t>(stage)));
+    ++joints[static_cast<std::size_t>(stage) - 1];
   }
-  for (const Joint& j : g.joints) {
-    const int stage = std::max(level[j.a], level[j.b]);
-    ++stages[static_cast<std::size_t>(std::max(stage, 1) - 1)];
-  }
-  return stages;
+  return joints;
 }
 
 class TaskList {
@@ -77,39 +69,39 @@ class TaskList {
     if (task >= 0) after.push_back({task, wait});
   }
 
+  // Milling comes first: a saw that mills the sticks is trued afterwards.
   void prepare() {
-    trued_ = add(task("True the saw", Work::preparing, t_.true_saw.v), {});
+    std::vector<After> milled;
     for (const WoodPlan& w : sticks_.woods)
-      milled_[w.wood] =
-          add(task(fmt::format("Mill {} sticks of {}", w.to_mill, w.wood), Work::milling, w.to_mill * t_.mill.v), {});
+      follow(
+          milled,
+          add(task(fmt::format("Mill {} sticks of {}", w.to_mill, w.wood), Work::milling, w.to_mill * t_.mill.v), {}));
+    before_sawing_ = milled;
+    const int trued = add(task("True the saw", Work::preparing, t_.true_saw.v), milled);
+    if (trued >= 0) before_sawing_ = {{trued, 0}};
   }
 
-  // Setting the stop, cutting, measuring: one shape after the other.
+  // Setting the stop, then cutting; one block in so many is measured as it comes off the saw, so that drift shows at
+  // once.
   void saw(std::size_t k) {
     const SetUp& s = plan_.set_ups[k];
     const std::string name = plan_.split.shapes[s.shape].full_name();
     const bool stands = std::any_of(s.same_stop_as.begin(), s.same_stop_as.end(),
                                     [&](int other) { return other < static_cast<int>(k); });
     const auto stops = static_cast<Clock>(s.stops.size()) - (stands ? 1 : 0);
-    std::vector<After> after;
-    follow(after, trued_);
-    follow(after, last_cut_);
-    Task set = task(fmt::format("Set up for the {}{}", name, stands ? " (the stop stands already)" : ""), Work::setting,
-                    t_.set_up.v + stops * (t_.stop.v + t_.test_block.v));
-    const int set_up = add(std::move(set), std::move(after));
-    std::vector<After> before_cut;
-    follow(before_cut, set_up);
-    for (const auto& [wood, count] : s.needed) follow(before_cut, milled_[wood]);
-    last_cut_ =
-        add(task(fmt::format("Cut {} x {}", s.blocks(), name), Work::cutting, s.cuts() * (t_.cut.v + t_.turn.v)),
-            before_cut);
-    std::vector<After> before_measuring;
-    follow(before_measuring, last_cut_);
+    std::vector<After> after = before_sawing_;
+    if (stops > 0)
+      if (const int set = add(task(fmt::format("Set up for the {}", name), Work::setting,
+                                   t_.set_up.v + stops * (t_.stop.v + t_.test_block.v)),
+                              after);
+          set >= 0)
+        after = {{set, 0}};
     const Clock readings = (s.blocks() + t_.measured_every - 1) / t_.measured_every;
-    measured_.push_back(
-        add(task(fmt::format("Measure {} of the {}", readings, name), Work::measuring, readings * t_.measure.v),
-            before_measuring));
-    if (measured_.back() < 0) measured_.back() = last_cut_;
+    const Clock cutting = s.cuts() * (t_.cut.v + t_.turn.v) + readings * t_.measure.v;
+    const int cut =
+        add(task(fmt::format("Cut {} x {}, measure {}", s.blocks(), name, readings), Work::cutting, cutting), after);
+    before_sawing_ = {{cut, 0}};  // one set-up after the other
+    sawn_.push_back(cut);
   }
 
   void make(const PuzzlePlan& p) {
@@ -152,7 +144,7 @@ class TaskList {
 
   int glue(const GlueUp& g, const std::string& name, const std::vector<int>& stages, int first, int last) {
     std::vector<After> after;
-    for (const PlacedBlock& b : g.blocks) follow(after, measured_[static_cast<std::size_t>(b.shape)]);
+    for (const PlacedBlock& b : g.blocks) follow(after, sawn_[static_cast<std::size_t>(b.shape)]);
     int glued = -1;
     for (std::size_t k = 0; k < stages.size(); ++k) {
       const std::string stage = stages.size() > 1 ? fmt::format(", stage {}", k + 1) : "";
@@ -173,7 +165,7 @@ class TaskList {
     std::vector<After> after;
     follow(after, glued, t_.cure.v);
     if (glued < 0)
-      for (const PlacedBlock& b : g.blocks) follow(after, measured_[static_cast<std::size_t>(b.shape)]);
+      for (const PlacedBlock& b : g.blocks) follow(after, sawn_[static_cast<std::size_t>(b.shape)]);
     const int eased =
         add(task(fmt::format("Ease {} {}-{}", name, first, last), Work::easing, (last - first + 1) * t_.ease.v), after);
     return eased < 0 ? glued : eased;
@@ -184,9 +176,8 @@ class TaskList {
   const StepTimes& t_;
   Clock longest_;
   std::vector<Task> tasks_;
-  int trued_ = -1, last_cut_ = -1;
-  std::map<std::string, int> milled_;
-  std::vector<int> measured_;  // by set-up, hence by shape
+  std::vector<After> before_sawing_;  // what the next set-up has to wait for
+  std::vector<int> sawn_;             // by set-up, hence by shape
 };
 
 int days_late(const Batch& batch, Clock finish) {

@@ -11,9 +11,17 @@ std::string how_it_lies(const Cut& cut) {
   return cut.on_stick ? "stick's end at" : "loose block, near end at";
 }
 
+// Only face contact repeats by itself; whatever is less is said.
+const char* contact_in_words(Contact contact, StopFace face) {
+  if (contact == Contact::face) return "face contact";
+  if (contact == Contact::edge) return "edge contact, wipe it and seat it twice";
+  return face == StopFace::square ? "point contact, seat it gently and twice"
+                                  : "point contact on a slope, hardly repeatable: measure every block";
+}
+
 std::string what_is_kept(const Cut& cut) {
   if (cut.severs) return "severs the block";
-  return cut.keeps_stop_side ? "trims the block" : "trims the stick's end; what lies at the stop is off-cut";
+  return "trims the block";
 }
 
 std::string face_in_words(const Program& program, int made_by) {
@@ -26,8 +34,9 @@ std::string face_in_words(const Program& program, int made_by) {
 
 std::string cut_in_words(const Program& program, std::size_t cut) {
   const Cut& c = program.cuts[cut];
-  return fmt::format("pencil line {}; {} stop {} ({} contact); {}", to_string(c.pencil), how_it_lies(c), c.stop + 1,
-                     to_string(c.contact), what_is_kept(c));
+  return fmt::format("pencil line {}; {} stop {}: {}; {}", to_string(c.pencil), how_it_lies(c), c.stop + 1,
+                     contact_in_words(c.contact, program.stops[static_cast<std::size_t>(c.stop)].face),
+                     what_is_kept(c));
 }
 
 std::string start_in_words(const Program& program) {
@@ -38,8 +47,8 @@ std::string start_in_words(const Program& program) {
   constexpr const char* kWhere[] = {"away from you", "up", "near you", "down"};
   const int point = static_cast<int>(start_point(program, 0));
   return fmt::format(
-      "For each block: after the cut before, {}, so that the point of its end is {}. Draw the pencil line along the "
-      "corner that points {}.",
+      "For each block: after the cut before, {}, so that the point of its end is {}. Draw a short pencil line, no longer "
+      "than the block, on the corner that points {}.",
       kRoll[point], kWhere[point], to_string(program.cuts[0].pencil));
 }
 
@@ -55,15 +64,18 @@ std::string stack_in_words(const Batch& batch, const StopPlan& stop) {
 }
 
 std::string test_in_words(const Program& program, const TestBlock& t) {
-  if (t.extra.empty())
-    return fmt::format("measure the block itself, from {} to {}", face_in_words(program, t.face_a),
-                       face_in_words(program, t.face_b));
+  if (t.extra.empty()) {
+    const bool whole = t.after_cut == static_cast<int>(program.cuts.size());
+    return fmt::format("measure a block{}, from {} to {}", whole ? "" : fmt::format(" after cut {}", t.after_cut),
+                       face_in_words(program, t.face_a), face_in_words(program, t.face_b));
+  }
   const Cut& extra = t.extra.front();
-  const std::string start = t.after_cut == 0 ? std::string("cut a piece of stick for the test")
+  const std::string start = t.after_cut == 0 ? std::string("lay a stick as for a block")
                                              : fmt::format("take a block after cut {}", t.after_cut);
-  return fmt::format("{}: pencil line {} at stop {}{}; measure across its two parallel miters", start,
-                     to_string(extra.pencil), extra.stop + 1,
-                     t.extra.size() > 1 ? fmt::format(", then pencil line {}", to_string(t.extra[1].pencil)) : "");
+  return fmt::format(
+      "{}, roll it until the pencil line points {}, cut at stop {}{}; measure across its two parallel miters", start,
+      to_string(extra.pencil), extra.stop + 1,
+      t.extra.size() > 1 ? fmt::format(", again with the line {}", to_string(t.extra[1].pencil)) : "");
 }
 
 std::string correction_in_words(const StopPlan& stop, const TestPlan& test) {

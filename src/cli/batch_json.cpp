@@ -26,7 +26,6 @@ Json cut_json(const Program& p, std::size_t k) {
           {"on", c.on_stick ? "stick" : "block"},
           {"severs", c.severs},
           {"end_for_end", c.end_for_end},
-          {"keeps", c.keeps_stop_side ? "stop side" : "stick side"},
           {"says", cut_in_words(p, k)}};
 }
 

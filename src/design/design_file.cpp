@@ -65,8 +65,9 @@ const Block* read_shape(const Table& entry) {
                  fmt::format("a {} is left- or right-handed. Add hand = \"left\" or \"right\".", name));
   if (!known && !name.empty())
     entry.report("shape", "unknown_shape",
-                 fmt::format("no block is called \"{}\".{} The names are those of `stickwright blocks`.", name,
-                             did_you_mean(name, shape_names())));
+                 fmt::format("no block is called \"{}\".{} The trade names are in docs/files.md; other blocks are "
+                             "called by their cells, such as \"5-cell block\".",
+                             name, did_you_mean(name, shape_names())));
   return nullptr;
 }
 
@@ -77,7 +78,8 @@ Cells choose_way(const Table& entry, const std::vector<Cells>& ways) {
   if (count > 1 && !entry.has("turn"))
     entry.report("shape", "several_ways",
                  fmt::format("there are {} ways to glue this block there. Add turn = 1 to {}.", count, count));
-  return ways[static_cast<std::size_t>(entry.integer_or("turn", {1, count}, 1) - 1)];
+  return ways[static_cast<std::size_t>(std::clamp<std::int64_t>(entry.integer_or("turn", {1, count}, 1), 1, count) -
+                                       1)];
 }
 
 Cells glued_block(const Table& entry, const Block& shape, const std::vector<Cells>& before, const Cells& taken) {
@@ -117,7 +119,9 @@ Cells free_block(const Table& entry, const Block& shape) {
                  fmt::format("{} moves cells off the lattice: expected three even or three odd numbers.", show(at)));
     return {};
   }
-  return moved(mitered(), {Turn{}, at}, turned[static_cast<std::size_t>(std::max<std::int64_t>(turn, 1) - 1)]);
+  return moved(mitered(), {Turn{}, at},
+               turned[static_cast<std::size_t>(
+                   std::clamp<std::int64_t>(turn, 1, static_cast<std::int64_t>(turned.size())) - 1)]);
 }
 
 // Adds a block's cells to those taken.   returns  false, with a problem noted, when one of them was taken already

@@ -39,8 +39,8 @@ class Family {
   // This is what makes sliding tests exact: see docs/derivations/sliding.md.
   virtual std::span<const Vec> separators() const = 0;
 
-  // One direction for each class into which the planes of the cells' faces cut the sphere of directions: whether touching
-  // cells may start to slide depends on the class alone.
+  // One direction for each class into which the planes of the cells' faces cut the sphere of directions: whether
+  // touching cells may start to slide depends on the class alone.
   virtual std::span<const Vec> slide_directions() const = 0;
 
   // Planes n.x = k * step, all k, that no cell crosses; they order cells from back to front.

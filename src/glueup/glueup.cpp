@@ -184,6 +184,17 @@ bool check_glue_up(const GlueUp& g, const std::vector<Block>& shapes, const Cell
   return filled == piece && 2 * faces_glued == faces_between;
 }
 
+std::vector<int> glue_stages(const GlueUp& g) {
+  std::vector<int> level(g.blocks.size(), -1), stages;
+  level[0] = 0;
+  for (int depth = 0; depth < static_cast<int>(g.blocks.size()); ++depth)
+    for (const Joint& j : g.joints)
+      for (const auto& [from, to] : {std::pair(j.a, j.b), std::pair(j.b, j.a)})
+        if (level[from] == depth && level[to] < 0) level[to] = depth + 1;
+  for (const Joint& j : g.joints) stages.push_back(std::max({1, level[j.a], level[j.b]}));
+  return stages;
+}
+
 void run_grain(Split& split, const std::vector<int>& stick_axis) {
   for (GlueUp& g : split.pieces) {
     std::array<std::size_t, 3> wood{};

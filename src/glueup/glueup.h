@@ -50,6 +50,9 @@ Split split_pieces(const std::vector<MadePiece>& pieces, const SplitLimits& limi
 // True when the blocks are catalogue blocks that fill the piece exactly and the joints are all its glued faces.
 bool check_glue_up(const GlueUp& glue_up, const std::vector<Block>& shapes, const Cells& piece);
 
+// When each joint is glued, by joint, from 1: outwards from the first block, all joints of a stage in one clamping.
+std::vector<int> glue_stages(const GlueUp& glue_up);
+
 // Sets the grain of every block along its stick's axis.
 //   stick_axis  for each shape, the axis of its canonical pose along which it is cut
 // A block that its own symmetry lets lie in more ways than one takes the direction that most of the piece's wood

@@ -95,6 +95,29 @@ void draw_opened(Canvas& canvas, Box box, const GlueUp& g) {
     draw_number(canvas, middle[i] + At{4.6, -3.4}, block_letter(i), false);
 }
 
+// Which way x, y and z point in the pictures.
+void draw_axes(Canvas& canvas, At at) {
+  const Projection p{at, 5};
+  constexpr const char* kNames[] = {"x", "y", "z"};
+  for (int axis = 0; axis < 3; ++axis) {
+    const At tip = p(axis_vec(axis, 1));
+    canvas.arrow(at, tip, {.width = 0.3});
+    canvas.text(tip + 0.35 * (tip - at) + At{0, -1.4}, kNames[axis], {.points = 7, .align = Align::center});
+  }
+}
+
+// One line for pieces that are each of one wood; "" when blocks of a piece differ.
+std::string woods_of_piece(const PuzzlePlan& p, std::size_t made) {
+  std::map<std::string, int> count;
+  for (const auto& copy : p.wood_of[made]) {
+    if (std::any_of(copy.begin(), copy.end(), [&](const std::string& w) { return w != copy.front(); })) return "";
+    ++count[copy.front()];
+  }
+  std::string out;
+  for (const auto& [wood, n] : count) out += fmt::format("{}{} of {}", out.empty() ? "" : ", ", n * p.copies, wood);
+  return "Each is of one wood: " + out + ".";
+}
+
 std::string woods_of_block(const PuzzlePlan& p, std::size_t made, std::size_t block) {
   std::map<std::string, int> count;
   for (const auto& copy : p.wood_of[made]) ++count[copy[block]];
@@ -108,19 +131,26 @@ double draw_block_table(Canvas& canvas, Box area, const FullPlan& plan, const Pu
   const GlueUp& g = plan.batch.split.pieces[p.first + made];
   std::vector<Row> rows;
   for (std::size_t i = 0; i < g.blocks.size(); ++i)
-    rows.push_back({block_letter(i), plan.batch.split.shapes[g.blocks[i].shape].full_name(), woods_of_block(p, made, i),
+    rows.push_back({block_letter(i), plan.batch.split.shapes[g.blocks[i].shape].full_name(),
+                    woods_of_piece(p, made).empty() ? woods_of_block(p, made, i) : std::string("as the piece"),
                     fmt::format("along {}", static_cast<char>('x' + g.blocks[i].grain_axis))});
   return draw_table(canvas, area, {{"block", 0.5}, {"shape", 2}, {"wood", 2.2}, {"grain", 0.7}}, rows, 0).y;
 }
 
 double draw_joint_table(Canvas& canvas, Box area, const FullPlan& plan, const GlueUp& g) {
   const double u = unit_mm(plan.batch.batch.stick);
+  const std::vector<int> stages = glue_stages(g);
   std::vector<Row> rows;
   for (std::size_t j = 0; j < g.joints.size(); ++j)
     rows.push_back({fmt::format("{}", j + 1),
                     fmt::format("{} to {}", block_letter(g.joints[j].a), block_letter(g.joints[j].b)),
-                    fmt::format("{:.1f}", g.joints[j].area_units() * u * u), ""});
-  return draw_table(canvas, area, {{"joint", 0.5}, {"blocks", 1}, {"area, mm²", 1, Align::right}, {"glued (tick)", 2}},
+                    fmt::format("{:.1f}", g.joints[j].area_units() * u * u), fmt::format("{}", stages[j]), ""});
+  return draw_table(canvas, area,
+                    {{"joint", 0.5},
+                     {"blocks", 1},
+                     {"area, mm²", 1, Align::right},
+                     {"glued at stage", 1, Align::right},
+                     {"done", 1.4}},
                     rows, 0)
       .y;
 }
@@ -151,11 +181,13 @@ void draw_sheet(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan
                        has_hand ? " It is handed: glue all of them alike, a mirror image does not fit." : ""),
            {.points = 9.5, .width = area.w}) +
        2;
+  y += canvas.text({area.x, y}, woods_of_piece(p, made), {.points = 9, .width = area.w});
   const double h = area.h * 0.45, w = area.w / 2;
   canvas.text({area.x, y}, "as it stands", {.points = 7.5, .gray = 0.3});
   canvas.text({area.x + w, y}, "with the joints opened; arrows: grain", {.points = 7.5, .gray = 0.3});
   const auto bodies = blocks_in_place(g);
   draw_solids(canvas, mitered(), bodies, fit(mitered(), bodies, {area.x + 6, y + 8, w - 14, h - 16}, 16));
+  draw_axes(canvas, {area.x + 9, y + h - 8});
   draw_opened(canvas, {area.x + w, y + 4, w, h - 6}, g);
   y += h + 2;
   y = draw_block_table(canvas, {area.x, y, area.w, area.h}, plan, p, made) + 5;

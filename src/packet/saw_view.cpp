@@ -87,7 +87,7 @@ void draw_clamp(Canvas& canvas, const Plan& plan, const SawView& view, const Bod
                 double blade_axis) {
   // The clamp presses from above on what is kept; on a stick that is severed, on the side that the shop file names.
   const Cut& cut = view.program.cuts[view.cut];
-  const bool on_the_stick = !cut.keeps_stop_side || (cut.on_stick && view.clamp_side == Side::right);
+  const bool on_the_stick = cut.on_stick && view.clamp_side == Side::right;
   Point middle;
   const auto corners = corners_of(kept);
   for (Point p : corners) middle = middle + (1.0 / static_cast<double>(corners.size())) * p;

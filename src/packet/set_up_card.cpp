@@ -11,10 +11,10 @@
 namespace stickwright {
 namespace {
 
-constexpr double kLowRow = 40, kHighRow = 62;  // mm of page for one cut
+constexpr double kLowRow = 37, kHighRow = 62;  // mm of page for one cut
 constexpr double kCardHead = 71;               // stop, test and picture
 constexpr double kReadings = 28;               // boxes to write in
-constexpr double kCautionRoom = 19;
+constexpr double kCautionRoom = 31;
 
 std::string woods_line(const SetUp& s) {
   std::vector<std::string> parts;
@@ -61,19 +61,21 @@ double draw_test_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   y += canvas.text({at.x + 2, y}, s.tests.size() > 1 ? fmt::format("PROVE STOP {}", k + 1) : "PROVE IT",
                    {.points = 9, .bold = true}) +
        0.5;
-  y += canvas.text({at.x + 2, y}, fmt::format("{:.3f} ± {:.3f} mm", t.expected.v, plan.batch.batch.tolerance.v),
-                   {.points = 15, .bold = true});
+  y +=
+      canvas.text({at.x + 2, y}, fmt::format("{:.3f} ± {:.3f} mm", t.test.across_flats.v, plan.batch.batch.tolerance.v),
+                  {.points = 15, .bold = true});
   y += canvas.text({at.x + 2, y},
-                   fmt::format("{:.4f} in across flats; one reading is uncertain by {:.3f} mm (standard)",
-                               t.expected.inches(), t.u_reading.v),
+                   fmt::format("{:.4f} in across flats; a perfect saw with this stack gives {:.3f}. One reading has a "
+                               "standard uncertainty of {:.3f} mm",
+                               t.test.across_flats.inches(), t.expected.v, t.u_reading.v),
                    small) +
        0.8;
   y += canvas.text({at.x + 2, y}, test_in_words(s.program, t.test) + ".", small) + 0.8;
-  y += canvas.text(
-           {at.x + 2, y},
-           correction_in_words(s.stops[k], t) + fmt::format(" True the miter first: 0.1° of it reads like {:+.3f} mm.",
-                                                            t.test.per_miter_mm_per_rad * 0.1 * 3.14159265358979 / 180),
-           small) +
+  y += canvas.text({at.x + 2, y},
+                   correction_in_words(s.stops[k], t) +
+                       fmt::format(" True the miter first: 0.1° too sharp a point reads like {:+.3f} mm.",
+                                   t.test.per_miter_mm_per_rad * 0.1 * 3.14159265358979 / 180),
+                   small) +
        1.5;
   canvas.box({at.x, at.y, width, y - at.y}, {}, {.width = 0.35});
   return y - at.y + 2;
@@ -137,15 +139,24 @@ void draw_readings(Canvas& canvas, Box area) {
   }
 }
 
-std::vector<std::string> card_cautions(const SetUp& s) {
+std::vector<std::string> card_cautions(const FullPlan& plan, const SetUp& s) {
   std::vector<std::string> lines = {
-      "Stop the blade and wait until it stands before you touch stops, gauge blocks or off-cuts. Clear chips out of "
-      "the cradle's groove."};
-  bool loose = false;
-  for (const Cut& c : s.program.cuts) loose |= !c.on_stick;
-  lines.push_back(loose ? "Cuts on the loose block: hold it with the clamp or a hold-down, never with fingers. If it "
-                          "cannot be held as the machine's manual asks, do not make the cut."
-                        : "Hold the stick with the clamp. The severed block must lie free when the blade comes back.");
+      "Drawn for a sled with the stop at your left and the blade at your right. On a sled the other way round "
+      "everything is "
+      "mirrored: left-handed blocks come out where right-handed ones are drawn.",
+      "Make the stop's face wider than the stick on all sides. Blade at rest before you touch stops, gauge blocks or "
+      "off-cuts; no chips in the cradle."};
+  const bool loose =
+      std::any_of(s.program.cuts.begin(), s.program.cuts.end(), [](const Cut& c) { return !c.on_stick; });
+  lines.push_back(plan.batch.batch.shop.sled.clamp_side == Side::left
+                      ? "The part between stop and blade is clamped; the stick beyond must be held, too, and the blade "
+                        "must stand before you unclamp: a part that is loose at the stop can bind and be thrown."
+                      : "The stick is clamped beyond the blade: the severed block lies loose at the stop, where it can "
+                        "bind and be thrown. Hold it down as well, or give it room.");
+  if (loose)
+    lines.push_back(
+        "Loose blocks: hold them with a clamp or hold-down, never with fingers. If one cannot be held as the machine's "
+        "manual asks, do not make the cut.");
   return lines;
 }
 
@@ -166,7 +177,7 @@ void add_card(Sheets& sheets, std::size_t index) {
          for (std::size_t k = 0; k < first; ++k)
            draw_cut(canvas, {area.x, area.y + head + static_cast<double>(k) * row, area.w, row}, plan, s, k);
          const double y = area.y + area.h - kReadings - kCautionRoom;
-         draw_cautions(canvas, {area.x, y}, area.w, card_cautions(s));
+         draw_cautions(canvas, {area.x, y}, area.w, card_cautions(plan, s));
          draw_readings(canvas, {area.x, area.y + area.h - kReadings, area.w, kReadings});
        }});
   for (std::size_t from = first; from < s.program.cuts.size(); from += fit_next) {

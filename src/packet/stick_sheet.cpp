@@ -96,20 +96,21 @@ void add_stick_sheets(Sheets& sheets) {
   for (std::size_t first = 0; first < items.size(); first += per_page) {
     const std::vector<Item> part(items.begin() + static_cast<std::ptrdiff_t>(first),
                                  items.begin() + static_cast<std::ptrdiff_t>(std::min(first + per_page, items.size())));
-    sheets.pages.push_back({"Sticks", [&plan, part, longest](Canvas& canvas, Box area) {
-                              double y = area.y;
-                              y += canvas.text(
-                                       {area.x, y},
-                                       fmt::format("Black: {:.1f} mm at the head go to the first full miter. The end "
-                                                   "is not cut once {:.1f} mm are left: it cannot be held.",
-                                                   to_mm(plan.sticks.rules.head).v, to_mm(plan.sticks.rules.tail).v),
-                                       {.points = 8, .width = area.w}) +
-                                   3;
-                              for (const Item& item : part) {
-                                draw_item(canvas, {area.x, y, area.w, kBarStep}, plan, item, longest);
-                                y += kBarStep;
-                              }
-                            }});
+    sheets.pages.push_back(
+        {"Sticks", [&plan, part, longest](Canvas& canvas, Box area) {
+           double y = area.y;
+           y += canvas.text({area.x, y},
+                            fmt::format("Black: {:.1f} mm at the head. A fresh stick gets one full miter first: any "
+                                        "corner up, its square end past the blade, not against the stop. "
+                                        "The end is not cut once {:.1f} mm are left: it cannot be held.",
+                                        to_mm(plan.sticks.rules.head).v, to_mm(plan.sticks.rules.tail).v),
+                            {.points = 8, .width = area.w}) +
+                3;
+           for (const Item& item : part) {
+             draw_item(canvas, {area.x, y, area.w, kBarStep}, plan, item, longest);
+             y += kBarStep;
+           }
+         }});
   }
 }
 

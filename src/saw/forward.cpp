@@ -43,7 +43,7 @@ Motion quarter_turns(int turns) {
 
 // How the work lies for a cut: rolled so that the miter to be cut faces the blade, turned end for end if need be.
 Motion lay(const Cut& cut) {
-  if (!cut.end_for_end) return quarter_turns(cut.miter.end == End::far ? -cut.miter.lean : 2 - cut.miter.lean);
+  if (!cut.end_for_end) return quarter_turns(-cut.miter.lean);
   const Motion turned{{Point{-1, 0, 0}, Point{0, 1, 0}, Point{0, 0, -1}}, {}};  // half a turn about the vertical
   return quarter_turns(cut.miter.lean - 2) * turned;
 }
@@ -84,8 +84,7 @@ Point stop_normal(const Stop& stop, const SawState& s) {
 }
 
 // The work, lying as it does for the cut, slid home: the stop's face crosses the axis at t = 0.
-AtTheStop seated(const Body& laid, const Cut& cut, const Stop& stop, const SawState& s, double unit,
-                 double stop_error) {
+AtTheStop seated(const Body& laid, const Stop& stop, const SawState& s, double unit, double stop_error) {
   const Point face = stop_normal(stop, s);
   const double contact = seat(laid, face);
   AtTheStop at;
@@ -93,15 +92,13 @@ AtTheStop seated(const Body& laid, const Cut& cut, const Stop& stop, const SawSt
   at.work = moved({Motion{}.row, {0, 0, at.slid_mm}}, laid);
   at.stop_face = across_axis(face, 0);
   at.blade = across_axis(blade_normal(s), static_cast<double>(stop.distance) * unit + stop_error);
-  if (!cut.keeps_stop_side) at.blade = flipped(at.blade);
   return at;
 }
 
 // The starting miter is a severing cut of before: the same blade, with the stick beyond it kept.
 Body start_stick(const Program& program, const SawState& s, double unit) {
-  Cut as_cut;
-  as_cut.miter = program.start;
-  const Motion there = cradle(s) * lay(as_cut);
+  // What lies beyond the blade leans the other way round: the stick is rolled half a turn from how it is drawn.
+  const Motion there = cradle(s) * quarter_turns(2 - program.start.lean);
   const Body laid = moved(there, stick_body(s));
   const Plane blade = across_axis(blade_normal(s), static_cast<double>(program.start.at) * unit);
   return moved(there.inverse(), clip(laid, flipped(blade), 0));
@@ -115,7 +112,7 @@ AtTheStop seat_for_cut(const Body& work, const Program& program, std::size_t i, 
   const Cut& cut = program.cuts[i];
   const auto k = static_cast<std::size_t>(cut.stop);
   const double error = k < state.stop_error_mm.size() ? state.stop_error_mm[k] : 0;
-  return seated(moved(cradle(state) * lay(cut), work), cut, program.stops[k], state, unit_of(state), error);
+  return seated(moved(cradle(state) * lay(cut), work), program.stops[k], state, unit_of(state), error);
 }
 
 // The work after the first `count` cuts, in its own frame.

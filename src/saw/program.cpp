@@ -91,17 +91,17 @@ Touch touch(const std::vector<Vec>& work, const Miter& cut, StopFace face, bool 
   return {way * cut.at - least, touching >= 3 ? Contact::face : touching == 2 ? Contact::edge : Contact::point};
 }
 
-// The nearest approach of the blade plane to the stop's face: at the section's corner for a square face, all over for a
-// mitered one. Distances are multiples of the unit, so a hair's breadth of slack settles equality, nothing else.
+// The nearest approach of the blade plane to the stop's face: from the face's corner on the side +a for a square one,
+// all over for a mitered one. Distances are multiples of the unit, so a hair's breadth of slack settles equality, no
+// more.
 bool keeps_clear(StopFace face, std::int64_t distance, double closest) {
-  const auto d = static_cast<double>(distance);
-  const double approach = face == StopFace::square ? d - 1 : d / std::numbers::sqrt2;
-  return approach > 0 && approach > closest - 1e-9;
+  const auto axial = static_cast<double>(face == StopFace::square ? distance - 1 : distance);
+  return axial > 0 && axial / std::numbers::sqrt2 > closest - 1e-9;
 }
 
 // Lexicographic, in this order.
 struct Cost {
-  int stops = 0, points = 0, edges = 0, mitered_tips = 0, loose = 0, turns = 0;
+  int mitered_tips = 0, stops = 0, points = 0, edges = 0, severed_at = 0, loose = 0, turns = 0;
   friend auto operator<=>(const Cost&, const Cost&) = default;
 };
 
@@ -157,7 +157,7 @@ class OrderSearch {
     const bool severed = state.done[0];
     std::vector<std::pair<State, Found>> out;
     for (std::size_t i = 0; i < todo_.size(); ++i) {
-      if (state.done[i] || (!severed && i != 0 && todo_[i].end == End::far)) continue;
+      if (state.done[i] || severed == (i == 0)) continue;  // the severing cut comes first, all others trim
       for (StopFace face : {StopFace::square, StopFace::mitered}) add_step(state, found, work, i, face, severed, out);
     }
     return out;
@@ -170,7 +170,6 @@ class OrderSearch {
     cut.on_stick = !severed;
     cut.severs = i == 0;
     cut.end_for_end = severed && cut.miter.end == End::near;
-    cut.keeps_stop_side = severed || cut.miter.end == End::far;
     const Touch at = touch(work, cut.miter, face, cut.end_for_end);
     if (!keeps_clear(face, at.distance, closest_)) return;
     cut.contact = at.contact;
@@ -189,6 +188,7 @@ class OrderSearch {
     next.cost.points += cut.contact == Contact::point;
     next.cost.edges += cut.contact == Contact::edge;
     next.cost.mitered_tips += cut.contact == Contact::point && face == StopFace::mitered;
+    if (cut.severs) next.cost.severed_at = 2 - static_cast<int>(cut.contact);
     next.cost.loose += !cut.on_stick;
     next.cost.turns += cut.end_for_end != turned_before;
     next.cost.stops = static_cast<int>(stops);
@@ -203,14 +203,13 @@ class OrderSearch {
 Pencil pencil_at(const Cut& cut, int pencil_corner) {
   const int lean = cut.miter.lean;
   if (cut.end_for_end) return static_cast<Pencil>((lean - pencil_corner + 8) % 4);
-  const int quarter_turns = cut.miter.end == End::far ? -lean : 2 - lean;
-  return static_cast<Pencil>((pencil_corner + quarter_turns + 8) % 4);
+  return static_cast<Pencil>((pencil_corner - lean + 8) % 4);
 }
 
-using FullCost = std::tuple<int, int, int, int, int, std::int64_t, int, int>;
+using FullCost = std::tuple<int, int, int, int, int, std::int64_t, int, int, int>;
 
 FullCost full_cost(const Cost& c, int cuts, std::int64_t length) {
-  return {c.stops, c.points, cuts, c.edges, c.mitered_tips, length, c.loose, c.turns};
+  return {c.mitered_tips, c.stops, cuts, c.points, c.edges, length, c.severed_at, c.loose, c.turns};
 }
 
 Program program_of(const Lie& lie, const Miter& start, const Miter& sever, const Found& found) {

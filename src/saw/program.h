@@ -50,10 +50,9 @@ struct Cut {
   Miter miter;
   int stop = 0;  // index into Program::stops
   Contact contact = Contact::point;
-  bool on_stick = true;  // before the block is severed: the stick itself is trimmed or severed; else the loose block
-  bool severs = false;   // parts the block from the stick
-  bool keeps_stop_side = true;  // false: the stick beyond the blade is kept, and what lies at the stop is off-cut
-  bool end_for_end = false;     // the block lies turned, its far end at the stop
+  bool on_stick = true;      // the stick is severed; else the loose block is trimmed
+  bool severs = false;       // parts the block from the stick
+  bool end_for_end = false;  // the block lies turned, its far end at the stop
   Pencil pencil = Pencil::up;
 };
 
@@ -68,11 +67,13 @@ struct Program {
 };
 
 struct PlanLimits {
-  double closest_stop = 0;  // units: the blade plane must pass the stop's face at least this far off
+  double closest_stop = 0;  // units: the blade plane passes no nearer than this to the stop's face
 };
 
-// The program with the fewest stops (each must be set and proved), then the fewest contacts in a point, cuts, edge
-// contacts, tips on a mitered stop, then the least stick, the fewest cuts on the loose block and turns end for end.
+// What is kept always lies between stop and blade: a stop tells where the blade's near side passes, and the other side
+// is a kerf away. The program with the fewest tips against a mitered stop (a point against a slope, hardly repeatable),
+// then the fewest stops (each must be set and proved), cuts, contacts in a point, edge contacts, the least stick, the
+// best contact for the severing cut, the fewest cuts on the loose block and turns end for end.
 //   returns  nothing when every way brings the blade nearer to a stop than limits.closest_stop
 //   exact    complete over axes, ends, starting miters, severing miters, orders and stop faces
 //   source   docs/derivations/cut-programs.md

@@ -1,5 +1,6 @@
 #include "saw/test_block.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace stickwright {
@@ -99,7 +100,7 @@ bool better(const std::optional<TestBlock>& a, const std::optional<TestBlock>& b
          (a->cuts() == b->cuts() && std::abs(a->per_stop) > std::abs(b->per_stop) + 1e-9);
 }
 
-// Cuts to try in place of, or after, cuts[k]: the same cut at the same stop after one roll or two.
+// Cuts to try after cuts[k]: the same cut at the same stop after one roll or two.
 std::vector<std::vector<Cut>> rolled_cuts(const Cut& cut, int how_many) {
   std::vector<std::vector<Cut>> out;
   for (int roll = 1; roll < 4; ++roll) {
@@ -109,18 +110,29 @@ std::vector<std::vector<Cut>> rolled_cuts(const Cut& cut, int how_many) {
   return out;
 }
 
-// A test piece is kept whole between stop and blade: a block cut further, or a piece of stick cut at another roll.
-std::optional<TestBlock> stand_in(const Program& program, int stop, Mm stick, int how_many) {
+// A piece of stick severed at this stop, whatever the stop is used for otherwise: four rolls to choose from.
+std::optional<TestBlock> piece_of_stick(const Program& program, int stop, Mm stick) {
+  Cut cut = *std::find_if(program.cuts.begin(), program.cuts.end(), [](const Cut& c) { return c.severs; });
+  cut.stop = stop;
+  std::optional<TestBlock> best;
+  for (int roll = 0; roll < 4; ++roll) {
+    Cut c = rolled(cut, roll);
+    c.severs = true;
+    auto found = with_extra(program, stop, stick, 0, {c});
+    if (better(found, best)) best = std::move(found);
+  }
+  return best;
+}
+
+// A block cut further at the same stop.
+std::optional<TestBlock> block_cut_further(const Program& program, int stop, Mm stick, int how_many) {
   std::optional<TestBlock> best;
   for (std::size_t k = 0; k < program.cuts.size(); ++k) {
-    const Cut& cut = program.cuts[k];
-    if (cut.stop != stop || !cut.keeps_stop_side) continue;
-    for (std::size_t first : {k, k + 1})
-      for (std::vector<Cut>& extra : rolled_cuts(cut, how_many)) {
-        extra.front().severs = cut.severs && first == k;
-        auto found = with_extra(program, stop, stick, static_cast<int>(first), std::move(extra));
-        if (better(found, best)) best = std::move(found);
-      }
+    if (program.cuts[k].stop != stop) continue;
+    for (std::vector<Cut>& extra : rolled_cuts(program.cuts[k], how_many)) {
+      auto found = with_extra(program, stop, stick, static_cast<int>(k) + 1, std::move(extra));
+      if (better(found, best)) best = std::move(found);
+    }
   }
   return best;
 }
@@ -138,10 +150,12 @@ Program test_program(const Program& program, const TestBlock& test) {
 }
 
 std::optional<TestBlock> test_block(const Program& program, int stop, Mm stick) {
-  auto own = with_extra(program, stop, stick, static_cast<int>(program.cuts.size()), {});
-  if (own) return own;
+  // The block itself, or the block before its last cuts.
+  for (int after = static_cast<int>(program.cuts.size()); after > 0; --after)
+    if (auto own = with_extra(program, stop, stick, after, {})) return own;
+  if (auto piece = piece_of_stick(program, stop, stick)) return piece;
   for (int extra = 1; extra <= 2; ++extra)
-    if (auto t = stand_in(program, stop, stick, extra)) return t;
+    if (auto t = block_cut_further(program, stop, stick, extra)) return t;
   return {};
 }
 

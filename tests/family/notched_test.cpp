@@ -55,7 +55,8 @@ std::vector<Counts> count_polycubes(std::size_t most) {
 // OEIS A001931 (fixed), A000162 (one-sided), A038119 (free), n = 1..6.
 TEST(Notched, CountsOfShapesMatchOeis) {
   const auto counts = count_polycubes(6);
-  const std::size_t fixed[] = {1, 3, 15, 86, 534, 3481}, one_sided[] = {1, 1, 2, 8, 29, 166}, free[] = {1, 1, 2, 7, 23, 112};
+  const std::size_t fixed[] = {1, 3, 15, 86, 534, 3481}, one_sided[] = {1, 1, 2, 8, 29, 166},
+                    free[] = {1, 1, 2, 7, 23, 112};
   for (std::size_t i = 0; i < 6; ++i) {
     EXPECT_EQ(counts[i].fixed, fixed[i]);
     EXPECT_EQ(counts[i].one_sided, one_sided[i]);

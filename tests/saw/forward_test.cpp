@@ -62,9 +62,8 @@ TEST(Stops, WorkedDistances) {
   EXPECT_EQ(rhombohedral.stops, (std::vector<Stop>{{StopFace::mitered, 2, Contact::face}}));
   EXPECT_NEAR(stop_distance(rhombohedral.stops[0], Mm{1}).v, 1.414214, 5e-7);
   const Program octahedron = program("squat octahedron");
-  ASSERT_EQ(octahedron.stops.size(), 1u);
-  EXPECT_EQ(octahedron.stops[0].distance, 2);
-  for (const Cut& c : octahedron.cuts) EXPECT_EQ(c.contact, c.miter.end == End::far ? Contact::face : Contact::point);
+  ASSERT_FALSE(octahedron.stops.empty());
+  EXPECT_EQ(octahedron.stops[0], (Stop{StopFace::mitered, 2, Contact::face}));
 }
 
 // Worked: center block, rhombohedral block and squat octahedron each use 2u of stick.
