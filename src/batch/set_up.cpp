@@ -152,6 +152,10 @@ int SetUp::blocks() const {
   return n;
 }
 
+int SetUp::readings(int one_in) const {
+  return measurable() ? (blocks() + one_in - 1) / one_in : static_cast<int>(needed.size());
+}
+
 Result<GaugeSet> gauge_set_of(const Shop& shop) {
   const GaugeBox& box = shop.gauge_blocks;
   auto set = box.set.empty() ? custom_gauge_set(box.sizes, box.grade) : standard_gauge_set(box.set, box.grade);

@@ -43,7 +43,11 @@ struct SetUp {
   Mm stick_per_block;                         // length used up, kerf included
   std::map<std::string, int> needed, spares;  // blocks by wood
   std::vector<int> same_stop_as;              // other set-ups (indices) that use the first stop, too
-  int blocks() const;                         // spares included
+  // The block has two parallel sawn faces of its own to measure across.
+  bool measurable() const { return tests.front().test.extra.empty(); }
+  // Readings while cutting: one block in so many, or a test piece from the first stick of each wood.
+  int readings(int one_in) const;
+  int blocks() const;  // spares included
   int cuts() const { return static_cast<int>(program.cuts.size()) * blocks(); }
 };
 

@@ -34,12 +34,6 @@ Place place_of_wood(const Batch& batch, const std::string& wood) {
   return batch.puzzles.front().woods_at;
 }
 
-const std::string& commonest_wood(const SetUp& s) {
-  return std::max_element(s.needed.begin(), s.needed.end(),
-                          [](const auto& a, const auto& b) { return a.second < b.second; })
-      ->first;
-}
-
 bool stop_stands_already(const SetUp& s, std::size_t index) {
   return std::any_of(s.same_stop_as.begin(), s.same_stop_as.end(), [&](int k) { return k < static_cast<int>(index); });
 }
@@ -51,8 +45,9 @@ std::map<std::string, std::vector<WantedPart>> parts_by_wood(const BatchPlan& pl
     for (const auto& [wood, count] : s.needed)
       parts[wood].push_back({static_cast<int>(k), false, {rounded_up(s.stick_per_block), count + s.spares.at(wood)}});
     for (std::size_t t = stop_stands_already(s, k) ? 1 : 0; t < s.tests.size(); ++t)
-      if (s.tests[t].length.v > 0)
-        parts[commonest_wood(s)].push_back({static_cast<int>(k), true, {rounded_up(s.tests[t].length), 1}});
+      for (const auto& [wood, count] : s.needed)
+        if (s.tests[t].length.v > 0)
+          parts[wood].push_back({static_cast<int>(k), true, {rounded_up(s.tests[t].length), 1}});
   }
   return parts;
 }

@@ -47,7 +47,8 @@ std::string start_in_words(const Program& program) {
   constexpr const char* kWhere[] = {"away from you", "up", "near you", "down"};
   const int point = static_cast<int>(start_point(program, 0));
   return fmt::format(
-      "For each block: after the cut before, {}, so that the point of its end is {}. Draw a short pencil line, no longer "
+      "For each block: after the cut before, {}, so that the point of its end is {}. Draw a short pencil line, no "
+      "longer "
       "than the block, on the corner that points {}.",
       kRoll[point], kWhere[point], to_string(program.cuts[0].pencil));
 }

@@ -66,7 +66,7 @@ void draw_stop(Canvas& canvas, const Plan& plan, const SawView& view, double hal
   if (stack > 0) {
     canvas.polygon({plan(-back, -0.5 * w), plan(-body, -0.5 * w), plan(-body, 0.5 * w), plan(-back, 0.5 * w)},
                    {.gray = 1, .hatch = Hatch::level, .hatch_gap = 0.9}, {.width = 0.4});
-    canvas.text(plan(-back, 0.5 * w) + At{0, -3.2}, "gauge blocks", {.points = 6});
+    canvas.text(plan(-back, -1.2 * half) + At{0, 0.3}, "gauge blocks", {.points = 6});
   }
   canvas.polygon({plan(-back, -1.2 * half), plan(-back, 1.2 * half), plan(-back - 0.2 * half, 1.2 * half),
                   plan(-back - 0.2 * half, -1.2 * half)},

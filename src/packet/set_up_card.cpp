@@ -11,8 +11,9 @@
 namespace stickwright {
 namespace {
 
-constexpr double kLowRow = 37, kHighRow = 62;  // mm of page for one cut
+constexpr double kLowRow = 35, kHighRow = 62;  // mm of page for one cut
 constexpr double kCardHead = 71;               // stop, test and picture
+constexpr double kMoreStops = 57;              // for each stop besides the first
 constexpr double kReadings = 28;               // boxes to write in
 constexpr double kCautionRoom = 31;
 
@@ -89,10 +90,13 @@ void draw_head(Canvas& canvas, Box area, double height, const FullPlan& plan, co
   canvas.text({area.x, area.y}, fmt::format("{} blocks", s.blocks()), {.points = 14, .bold = true});
   double y = area.y + 34;
   y += canvas.text({area.x, y}, woods_line(s), {.points = 8, .width = left - 4}) + 1;
-  y += canvas.text({area.x, y},
-                   fmt::format("Each uses up {:.2f} mm of stick, kerf included. Measure one in {}.",
-                               s.stick_per_block.v, plan.batch.batch.shop.times.measured_every),
-                   {.points = 8, .width = left - 4}) +
+  y += canvas.text(
+           {area.x, y},
+           fmt::format("Each uses up {:.2f} mm of stick, kerf included. {}", s.stick_per_block.v,
+                       s.measurable() ? fmt::format("Measure one in {}.", plan.batch.batch.shop.times.measured_every)
+                                      : std::string("It has no two sawn faces to measure across: measure a test piece "
+                                                    "from the first stick of each wood.")),
+           {.points = 8, .width = left - 4}) +
        1;
   y += canvas.text({area.x, y}, also_at_this_stop(plan, s), {.points = 8, .bold = true, .width = left - 4});
   double right = area.y;
@@ -121,6 +125,12 @@ void draw_cut(Canvas& canvas, Box row, const FullPlan& plan, const SetUp& s, std
   canvas.text({row.x, row.y + 14}, cut_in_words(s.program, k), {.points = 8.5, .width = words - 3});
   draw_from_above(canvas, {row.x + words, row.y + 1.5, row.w - words - end - 3, row.h - 3}, view);
   draw_from_the_blade(canvas, {row.x + row.w - end, row.y + 1.5, end, row.h - 3}, view);
+}
+
+void draw_cuts(Canvas& canvas, Box area, const FullPlan& plan, const SetUp& s, std::size_t from, std::size_t to) {
+  const double row = std::min(kHighRow, area.h / static_cast<double>(to - from));
+  for (std::size_t k = from; k < to; ++k)
+    draw_cut(canvas, {area.x, area.y + static_cast<double>(k - from) * row, area.w, row}, plan, s, k);
 }
 
 void draw_readings(Canvas& canvas, Box area) {
@@ -160,33 +170,29 @@ std::vector<std::string> card_cautions(const FullPlan& plan, const SetUp& s) {
   return lines;
 }
 
-// The first page of a card holds the head and as many cuts as fit above the readings; the rest follow on further pages.
+// Cuts stand under the head when all of them fit above the readings; else they have a page to themselves.
 void add_card(Sheets& sheets, std::size_t index) {
   const FullPlan& plan = sheets.plan;
   const SetUp& s = plan.batch.set_ups[index];
   const std::string title = fmt::format("Set-up {} of {}: {}", index + 1, plan.batch.set_ups.size(),
                                         plan.batch.split.shapes[s.shape].full_name());
-  const double head = kCardHead + (s.stops.size() > 1 ? 66.0 * static_cast<double>(s.stops.size() - 1) : 0);
+  const double head = kCardHead + kMoreStops * static_cast<double>(s.stops.size() - 1);
   const double room = sheets.area.h - head - kReadings - kCautionRoom;
-  const auto fit_next = static_cast<std::size_t>(sheets.area.h / kLowRow);
-  const std::size_t first = std::min(static_cast<std::size_t>(std::max(0.0, room / kLowRow)), s.program.cuts.size());
-  const double row = first == 0 ? kLowRow : std::min(kHighRow, room / static_cast<double>(first));
-  sheets.pages.push_back(
-      {title, [&plan, &s, head, first, row](Canvas& canvas, Box area) {
-         draw_head(canvas, area, head, plan, s);
-         for (std::size_t k = 0; k < first; ++k)
-           draw_cut(canvas, {area.x, area.y + head + static_cast<double>(k) * row, area.w, row}, plan, s, k);
-         const double y = area.y + area.h - kReadings - kCautionRoom;
-         draw_cautions(canvas, {area.x, y}, area.w, card_cautions(plan, s));
-         draw_readings(canvas, {area.x, area.y + area.h - kReadings, area.w, kReadings});
-       }});
-  for (std::size_t from = first; from < s.program.cuts.size(); from += fit_next) {
-    const std::size_t to = std::min(from + fit_next, s.program.cuts.size());
-    sheets.pages.push_back(
-        {title + " (cuts)", [&plan, &s, from, to](Canvas& canvas, Box area) {
-           for (std::size_t k = from; k < to; ++k)
-             draw_cut(canvas, {area.x, area.y + static_cast<double>(k - from) * kLowRow, area.w, kLowRow}, plan, s, k);
-         }});
+  const std::size_t cuts = s.program.cuts.size();
+  const bool all_fit = room / static_cast<double>(cuts) >= kLowRow;
+  sheets.pages.push_back({title, [&plan, &s, head, room, all_fit, cuts](Canvas& canvas, Box area) {
+                            draw_head(canvas, area, head, plan, s);
+                            if (all_fit) draw_cuts(canvas, {area.x, area.y + head, area.w, room}, plan, s, 0, cuts);
+                            const double y = area.y + area.h - kReadings - kCautionRoom;
+                            draw_cautions(canvas, {area.x, y}, area.w, card_cautions(plan, s));
+                            draw_readings(canvas, {area.x, area.y + area.h - kReadings, area.w, kReadings});
+                          }});
+  const std::size_t per_page = static_cast<std::size_t>(sheets.area.h / kLowRow);
+  for (std::size_t from = all_fit ? cuts : 0; from < cuts; from += per_page) {
+    const std::size_t to = std::min(from + per_page, cuts);
+    sheets.pages.push_back({title + " (cuts)", [&plan, &s, from, to](Canvas& canvas, Box area) {
+                              draw_cuts(canvas, area, plan, s, from, to);
+                            }});
   }
 }
 

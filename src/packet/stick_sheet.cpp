@@ -1,11 +1,14 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <array>
+
 #include "packet/packet.h"
 
 namespace stickwright {
 namespace {
 
-constexpr double kBarHeight = 7, kBarStep = 16;
+constexpr double kBarHeight = 7, kBarStep = 17.5, kLabelStep = 2.9;
 
 const std::string& shape_name(const FullPlan& plan, const WantedPart& part, std::string& scratch) {
   scratch = plan.batch.split.shapes[plan.batch.set_ups[part.set_up].shape].full_name();
@@ -33,8 +36,7 @@ void draw_bar(Canvas& canvas, Box row, const FullPlan& plan, const WoodPlan& w, 
   double x = x0 + to_mm(plan.sticks.rules.head).v * scale;
   canvas.box({x0, row.y, to_mm(s.length).v * scale, kBarHeight}, {}, {.width = 0.35});
   canvas.box({x0, row.y, x - x0, kBarHeight}, {.gray = 0.2}, {.width = 0.2});
-  double label_end = 0;
-  int line = 0;
+  std::array<double, 3> label_end{};  // by line below the bar
   for (const Run& r : runs_of(s)) {
     const WantedPart& part = w.parts[r.part];
     const double each = to_mm(part.part.length).v * scale, width = each * r.count;
@@ -46,11 +48,14 @@ void draw_bar(Canvas& canvas, Box row, const FullPlan& plan, const WoodPlan& w, 
       canvas.line({x + i * each, row.y}, {x + i * each, row.y + kBarHeight}, {.width = 0.12});
     std::string scratch;
     const std::string label =
-        fmt::format("{} × {}{}", r.count, part.is_test ? "test piece for the " : "", shape_name(plan, part, scratch));
+        fmt::format("{} × {}{}", r.count, part.is_test ? "test piece, " : "", shape_name(plan, part, scratch));
     const Font font = {.points = 7};
-    line = x < label_end ? 1 - line : 0;  // a label that would run into the one before goes to the other line
-    canvas.text({x, row.y + kBarHeight + 0.4 + 2.9 * line}, label, font);
-    label_end = std::max(label_end, x + canvas.text_width(label, font) + 2);
+    const double wide = canvas.text_width(label, font), at = std::min(x, row.x + row.w - wide);
+    const auto line = static_cast<std::size_t>(
+        std::find_if(label_end.begin(), label_end.end() - 1, [&](double end) { return end <= at; }) -
+        label_end.begin());
+    canvas.text({at, row.y + kBarHeight + 0.4 + kLabelStep * static_cast<double>(line)}, label, font);
+    label_end[line] = at + wide + 2;
     x += width;
   }
   canvas.text({x0 + to_mm(s.length).v * scale - 1, row.y + 2.1}, fmt::format("{:.0f} mm left", to_mm(s.left).v),
