@@ -82,6 +82,11 @@ const Mistake kMistakes[] = {
      "bad_choice", "6:43", "right"},
     {"TurnTooHigh", "[[piece]]\nname = \"p\"\nblocks = [{ shape = \"squat octahedron\", turn = 99 }]\n", "out_of_range",
      "6:48", ""},
+    {"TurnTooHighForAGluedBlock",
+     "[[piece]]\nname = \"p\"\nblocks = [{ shape = \"squat octahedron\" }, { shape = \"rhombic pyramid block\", on = "
+     "1, face = "
+     "\"+x+z\", turn = 9 }]\n",
+     "out_of_range", "6:108", ""},
     {"ShiftOffTheLattice", "[[piece]]\nname = \"p\"\nblocks = [{ shape = \"squat octahedron\", at = [1, 0, 0] }]\n",
      "bad_shift", "6:46", "three even or three odd"},
     {"GluedOnABlockThatIsNotThere",
