@@ -110,6 +110,11 @@ void draw_hatch(cairo_t* cr, const Ink& ink) {
   cairo_restore(cr);
 }
 
+cairo_status_t append_bytes(void* bytes, const unsigned char* data, unsigned int length) {
+  static_cast<std::string*>(bytes)->append(reinterpret_cast<const char*>(data), length);
+  return CAIRO_STATUS_SUCCESS;
+}
+
 void paint_path(cairo_t* cr, const Ink& ink, const Pen& pen) {
   if (ink.gray >= 0) {
     cairo_set_source_rgb(cr, ink.gray, ink.gray, ink.gray);
@@ -126,14 +131,15 @@ void paint_path(cairo_t* cr, const Ink& ink, const Pen& pen) {
 }  // namespace
 
 struct Canvas::Impl {
+  std::string bytes;  // outlives the surface, which still writes when it is destroyed
   std::unique_ptr<cairo_surface_t, FreeSurface> surface;
   std::unique_ptr<cairo_t, FreeCairo> cr;
 };
 
-Canvas::Canvas(const std::string& path, double width_mm, double height_mm, const std::string& title,
-               const std::string& created)
+Canvas::Canvas(double width_mm, double height_mm, const std::string& title, const std::string& created)
     : impl_(std::make_unique<Impl>()), width_(width_mm), height_(height_mm) {
-  impl_->surface.reset(cairo_pdf_surface_create(path.c_str(), width_mm * kPointsPerMm, height_mm * kPointsPerMm));
+  impl_->surface.reset(cairo_pdf_surface_create_for_stream(append_bytes, &impl_->bytes, width_mm * kPointsPerMm,
+                                                           height_mm * kPointsPerMm));
   cairo_pdf_surface_set_metadata(impl_->surface.get(), CAIRO_PDF_METADATA_TITLE, title.c_str());
   cairo_pdf_surface_set_metadata(impl_->surface.get(), CAIRO_PDF_METADATA_CREATOR, "stickwright");
   cairo_pdf_surface_set_metadata(impl_->surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, created.c_str());
@@ -152,10 +158,12 @@ void Canvas::end_page() {
   cairo_show_page(impl_->cr.get());
 }
 
-std::string Canvas::finish() {
+std::string Canvas::finish(std::string& wrong) {
+  const cairo_status_t drawing = cairo_status(impl_->cr.get());
   cairo_surface_finish(impl_->surface.get());
-  const cairo_status_t status = cairo_surface_status(impl_->surface.get());
-  return status == CAIRO_STATUS_SUCCESS ? "" : cairo_status_to_string(status);
+  const cairo_status_t status = drawing != CAIRO_STATUS_SUCCESS ? drawing : cairo_surface_status(impl_->surface.get());
+  wrong = status == CAIRO_STATUS_SUCCESS ? "" : cairo_status_to_string(status);
+  return wrong.empty() ? std::move(impl_->bytes) : "";
 }
 
 void Canvas::line(At a, At b, Pen pen) {
@@ -199,6 +207,7 @@ void Canvas::dimension(At a, At b, const std::string& label, Font font) {
   const At middle = 0.5 * (a + b);
   arrow(middle, a, {.width = 0.2});
   arrow(middle, b, {.width = 0.2});
+  if (label.empty()) return;
   font.align = Align::center;
   const double w = text_width(label, font), h = text_height(label, font);
   box({middle.x - w / 2 - 0.7, middle.y - h / 2, w + 1.4, h}, {.gray = 1}, {.width = 0});

@@ -46,9 +46,9 @@ struct Ink {
 
 class Canvas {
  public:
-  // Opens a PDF. `created` (ISO date) goes into the file, so that equal content gives equal files.
-  Canvas(const std::string& path, double width_mm, double height_mm, const std::string& title,
-         const std::string& created);
+  // Draws a PDF in memory. `created` (ISO date) goes into it, so that equal content gives equal bytes.
+  // One that is never finished serves for trying how much room a drawing takes.
+  Canvas(double width_mm, double height_mm, const std::string& title, const std::string& created);
   ~Canvas();
   Canvas(const Canvas&) = delete;
   Canvas& operator=(const Canvas&) = delete;
@@ -57,8 +57,8 @@ class Canvas {
   double height() const { return height_; }
   void bookmark(const std::string& title, int page);
   void end_page();
-  // Flushes.   returns  what went wrong, or ""
-  std::string finish();
+  // Ends the drawing.   returns  the PDF's bytes, or nothing and says in `wrong` why
+  std::string finish(std::string& wrong);
 
   void line(At a, At b, Pen pen = {});
   void polyline(const std::vector<At>& points, Pen pen = {});
@@ -66,7 +66,7 @@ class Canvas {
   void box(Box b, Ink ink = {}, Pen pen = {});
   void disc(At center, double radius, Ink ink, Pen pen = {.width = 0});
   void arrow(At from, At to, Pen pen = {});
-  // Both ends arrowed, the text on the middle.
+  // Both ends arrowed, the text, if any, on the middle.
   void dimension(At a, At b, const std::string& text, Font font = {.points = 8});
   // Draws inside the box only.
   void clipped(Box b, const std::function<void()>& draw);

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
+#include <numeric>
 
 #include "packet/packet.h"
 #include "packet/solid.h"
@@ -74,6 +74,14 @@ void draw_number(Canvas& canvas, At at, const std::string& label, bool joint) {
   canvas.text({at.x, at.y - 1.95}, label, {.points = 8.5, .bold = true, .align = Align::center});
 }
 
+// A letter stands square to the grain's arrow, on the side where more of the block is seen.
+At beside(At spot, At arrow, At grain) {
+  const double length = std::hypot(grain.x, grain.y);
+  const At across = length < 1e-6 ? At{1, 0} : (1 / length) * At{-grain.y, grain.x};
+  const At d = spot - arrow;
+  return arrow + (d.x * across.x + d.y * across.y < 0 ? -4.2 : 4.2) * across;
+}
+
 void draw_opened(Canvas& canvas, Box box, const GlueUp& g) {
   std::vector<DrawnBody> bodies = blocks_in_place(g);
   const std::vector<Vec> shift = opened(g);
@@ -91,8 +99,19 @@ void draw_opened(Canvas& canvas, Box box, const GlueUp& g) {
     canvas.line(a, b, {.width = 0.3, .dash = 1});
     draw_number(canvas, c, fmt::format("{}", j + 1), true);
   }
+  const auto spots = label_spots(mitered(), bodies, p);
   for (std::size_t i = 0; i < middle.size(); ++i)
-    draw_number(canvas, middle[i] + At{4.6, -3.4}, block_letter(i), false);
+    draw_number(canvas, beside(spots[i].value_or(middle[i]), middle[i], p(axis_vec(g.blocks[i].grain_axis)) - p(Vec{})),
+                block_letter(i), false);
+}
+
+std::string woods_of_block(const PuzzlePlan& p, std::size_t made, std::size_t block) {
+  std::map<std::string, int> count;
+  for (const auto& copy : p.wood_of[made]) ++count[copy[block]];
+  if (count.size() == 1) return count.begin()->first;
+  std::string out;
+  for (const auto& [wood, n] : count) out += fmt::format("{}{} {}", out.empty() ? "" : ", ", n * p.copies, wood);
+  return out;
 }
 
 // Which way x, y and z point in the pictures.
@@ -118,41 +137,34 @@ std::string woods_of_piece(const PuzzlePlan& p, std::size_t made) {
   return "Each is of one wood: " + out + ".";
 }
 
-std::string woods_of_block(const PuzzlePlan& p, std::size_t made, std::size_t block) {
-  std::map<std::string, int> count;
-  for (const auto& copy : p.wood_of[made]) ++count[copy[block]];
-  if (count.size() == 1) return count.begin()->first;
-  std::string out;
-  for (const auto& [wood, n] : count) out += fmt::format("{}{} {}", out.empty() ? "" : ", ", n * p.copies, wood);
-  return out;
-}
+const std::vector<Column> kBlockColumns = {{"block", 0.5}, {"shape", 2}, {"wood", 2.2}, {"grain", 0.7}};
+const std::vector<Column> kJointColumns = {
+    {"stage", 0.5}, {"joint", 0.5}, {"blocks", 1}, {"area, mm²", 0.8, Align::right}, {"", 0.2}, {"glued (tick)", 2}};
 
-double draw_block_table(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan& p, std::size_t made) {
+std::vector<Row> block_rows(const FullPlan& plan, const PuzzlePlan& p, std::size_t made) {
   const GlueUp& g = plan.batch.split.pieces[p.first + made];
+  const bool one_wood = !woods_of_piece(p, made).empty();
   std::vector<Row> rows;
   for (std::size_t i = 0; i < g.blocks.size(); ++i)
     rows.push_back({block_letter(i), plan.batch.split.shapes[g.blocks[i].shape].full_name(),
-                    woods_of_piece(p, made).empty() ? woods_of_block(p, made, i) : std::string("as the piece"),
+                    one_wood ? std::string("as the piece") : woods_of_block(p, made, i),
                     fmt::format("along {}", static_cast<char>('x' + g.blocks[i].grain_axis))});
-  return draw_table(canvas, area, {{"block", 0.5}, {"shape", 2}, {"wood", 2.2}, {"grain", 0.7}}, rows, 0).y;
+  return rows;
 }
 
-double draw_joint_table(Canvas& canvas, Box area, const FullPlan& plan, const GlueUp& g) {
+std::vector<Row> joint_rows(const FullPlan& plan, const GlueUp& g) {
   const double u = unit_mm(plan.batch.batch.stick);
-  const std::vector<int> stages = glue_stages(g);
+  const std::vector<int> stage = glue_stages(g);
+  std::vector<std::size_t> order(g.joints.size());
+  std::iota(order.begin(), order.end(), 0);
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t i, std::size_t j) { return stage[i] < stage[j]; });
   std::vector<Row> rows;
-  for (std::size_t j = 0; j < g.joints.size(); ++j)
-    rows.push_back({fmt::format("{}", j + 1),
-                    fmt::format("{} to {}", block_letter(g.joints[j].a), block_letter(g.joints[j].b)),
-                    fmt::format("{:.1f}", g.joints[j].area_units() * u * u), fmt::format("{}", stages[j]), ""});
-  return draw_table(canvas, area,
-                    {{"joint", 0.5},
-                     {"blocks", 1},
-                     {"area, mm²", 1, Align::right},
-                     {"glued at stage", 1, Align::right},
-                     {"done", 1.4}},
-                    rows, 0)
-      .y;
+  for (std::size_t j : order)
+    rows.push_back({fmt::format("{}", stage[j]), fmt::format("{}", j + 1),
+                    fmt::format("{} to {}", block_letter(static_cast<std::size_t>(g.joints[j].a)),
+                                block_letter(static_cast<std::size_t>(g.joints[j].b))),
+                    fmt::format("{:.1f}", g.joints[j].area_units() * u * u), "", ""});
+  return rows;
 }
 
 std::string clock_text(Seconds s) {
@@ -161,52 +173,87 @@ std::string clock_text(Seconds s) {
 
 std::vector<std::string> glue_notes(const FullPlan& plan) {
   const StepTimes& t = plan.batch.batch.shop.times;
-  return {fmt::format("Dry-fit first. Clamp {}; work on the piece again after {}.", clock_text(t.clamp),
-                      clock_text(t.cure)),
-          "The joints are slanted cuts across the grain: they soak up glue and hold less than side grain (end-grain "
-          "joints reach about a quarter of the wood's strength; "
-          "Wood Handbook, FPL-GTR-190, ch. 10). Size them with thin glue first.",
-          "Wipe squeeze-out from the corners before it sets: it keeps the pieces apart. Gloves where the glue's label "
-          "asks for them."};
+  return {
+      fmt::format("Dry-fit first. Glue stage by stage, starting at block A; clamp {} before the next stage. Work on "
+                  "the piece again {} after the last.",
+                  clock_text(t.clamp), clock_text(t.cure)),
+      "The joints are slanted cuts across the grain: they soak up glue and hold less than side grain (end-grain "
+      "joints reach about a quarter of the wood's strength; "
+      "Wood Handbook, FPL-GTR-190, ch. 10). Size them with thin glue first.",
+      "Wipe squeeze-out from the corners before it sets: it keeps the pieces apart. Gloves where the glue's label "
+      "asks for them."};
 }
 
-void draw_sheet(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan& p, std::size_t made) {
-  const GlueUp& g = plan.batch.split.pieces[p.first + made];
+std::string heading(const PuzzlePlan& p, std::size_t made) {
   const MadePiece& piece = p.design.made[made];
-  double y = area.y;
   const bool has_hand = handed(mitered(), shape_of(mitered(), piece.cells).shape);
-  y += canvas.text(
-           {area.x, y},
-           fmt::format("{} in each of {} puzzles: {} to glue.{}", piece.copies, p.copies, piece.copies * p.copies,
-                       has_hand ? " It is handed: glue all of them alike, a mirror image does not fit." : ""),
-           {.points = 9.5, .width = area.w}) +
-       2;
-  y += canvas.text({area.x, y}, woods_of_piece(p, made), {.points = 9, .width = area.w});
-  const double h = area.h * 0.45, w = area.w / 2;
-  canvas.text({area.x, y}, "as it stands", {.points = 7.5, .gray = 0.3});
-  canvas.text({area.x + w, y}, "with the joints opened; arrows: grain", {.points = 7.5, .gray = 0.3});
+  return fmt::format("{} in each of {} puzzles: {} to glue.{}", piece.copies, p.copies, piece.copies * p.copies,
+                     has_hand ? " It is handed: glue all of them alike, a mirror image does not fit." : "");
+}
+
+void draw_pictures(Canvas& canvas, Box area, const GlueUp& g) {
+  const double w = 0.42 * area.w;
+  canvas.text({area.x, area.y}, "as it stands", {.points = 7.5, .gray = 0.3});
+  canvas.text({area.x + w, area.y}, "with the joints opened; arrows: grain", {.points = 7.5, .gray = 0.3});
   const auto bodies = blocks_in_place(g);
-  draw_solids(canvas, mitered(), bodies, fit(mitered(), bodies, {area.x + 6, y + 8, w - 14, h - 16}, 16));
-  draw_axes(canvas, {area.x + 9, y + h - 8});
-  draw_opened(canvas, {area.x + w, y + 4, w, h - 6}, g);
-  y += h + 2;
-  y = draw_block_table(canvas, {area.x, y, area.w, area.h}, plan, p, made) + 5;
-  if (!g.joints.empty()) {
-    y = draw_joint_table(canvas, {area.x, y, area.w, area.h}, plan, g) + 5;
-    draw_cautions(canvas, {area.x, y}, area.w, glue_notes(plan));
-  } else {
-    canvas.text({area.x, y}, "One block makes this piece: nothing to glue.", {.points = 9});
-  }
+  draw_solids(canvas, mitered(), bodies, fit(mitered(), bodies, {area.x + 6, area.y + 8, w - 14, area.h - 16}, 16));
+  draw_opened(canvas, {area.x + w, area.y + 4, area.w - w, area.h - 6}, g);
+  draw_axes(canvas, {area.x + 9, area.y + area.h - 7});
+}
+
+// The sheet's tables in order; what does not fit goes on, on further pages.
+struct Tables {
+  std::vector<Row> blocks, joints;
+};
+
+constexpr double kPictures = 0.45;  // of the page
+
+double draw_first(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan& p, std::size_t made) {
+  const GlueUp& g = plan.batch.split.pieces[p.first + made];
+  double y = area.y;
+  y += canvas.text({area.x, y}, heading(p, made), {.points = 9.5, .width = area.w}) + 2;
+  if (const std::string woods = woods_of_piece(p, made); !woods.empty())
+    y += canvas.text({area.x, y}, woods, {.points = 9, .width = area.w}) + 1;
+  draw_pictures(canvas, {area.x, y, area.w, area.h * kPictures}, g);
+  y += area.h * kPictures + 2;
+  if (g.joints.empty())
+    y += canvas.text({area.x, y}, "One block makes this piece: nothing to glue.", {.points = 9}) + 3;
+  else
+    y += draw_cautions(canvas, {area.x, y}, area.w, glue_notes(plan)) + 4;
+  return y - area.y;
+}
+
+void add_sheet(Sheets& sheets, const PuzzlePlan& p, std::size_t made) {
+  const FullPlan& plan = sheets.plan;
+  const Tables tables{block_rows(plan, p, made), joint_rows(plan, plan.batch.split.pieces[p.first + made])};
+  const std::string title = fmt::format("Glue-up: {} of the {}", p.design.made[made].name, p.design.design.name);
+  const double top = draw_first(sheets.paper, sheets.area, plan, p, made);
+  // Both tables on the first page when they fit there; else each on pages of its own.
+  const Box trial = {sheets.area.x, 0, sheets.area.w, 1e9};
+  double height = draw_table(sheets.paper, trial, kBlockColumns, tables.blocks, 0).y;
+  if (!tables.joints.empty()) height += 5 + draw_table(sheets.paper, trial, kJointColumns, tables.joints, 0).y;
+  const bool fits = top + height <= sheets.area.h;
+  sheets.pages.push_back({title,
+                          [&plan, &p, made, tables, fits](Canvas& canvas, Box area) {
+                            double y = area.y + draw_first(canvas, area, plan, p, made);
+                            if (!fits) return;
+                            y = draw_table(canvas, {area.x, y, area.w, area.h}, kBlockColumns, tables.blocks, 0).y + 5;
+                            if (!tables.joints.empty())
+                              draw_table(canvas, {area.x, y, area.w, area.h}, kJointColumns, tables.joints, 0);
+                          },
+                          false});
+  if (fits) return;
+  const std::size_t from = sheets.pages.size();
+  add_table_pages(sheets.pages, sheets.paper, sheets.area, title + ": blocks", kBlockColumns, tables.blocks);
+  add_table_pages(sheets.pages, sheets.paper, sheets.area, title + ": joints", kJointColumns, tables.joints);
+  for (std::size_t i = from; i < sheets.pages.size(); ++i) sheets.pages[i].continued = true;
 }
 
 }  // namespace
 
 void add_glue_sheets(Sheets& sheets) {
-  const FullPlan& plan = sheets.plan;
-  for (const PuzzlePlan& p : plan.batch.puzzles)
-    for (std::size_t i = 0; i < p.design.made.size(); ++i)
-      sheets.pages.push_back({fmt::format("Glue-up: {} of the {}", p.design.made[i].name, p.design.design.name),
-                              [&plan, &p, i](Canvas& canvas, Box area) { draw_sheet(canvas, area, plan, p, i); }});
+  for (const PuzzlePlan& p : sheets.plan.batch.puzzles)
+    for (std::size_t i = 0; i < p.design.made.size(); ++i) add_sheet(sheets, p, i);
 }
 
 }  // namespace stickwright

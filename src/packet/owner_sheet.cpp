@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "packet/packet.h"
 #include "packet/solid.h"
@@ -12,12 +13,6 @@ namespace {
 
 constexpr int kPanelsInARow = 3;
 constexpr double kLowPanel = 60, kHighPanel = 84;  // mm
-
-std::vector<std::string> names_of(const PuzzlePlan& p, const std::vector<int>& pieces) {
-  std::vector<std::string> names;
-  for (int i : pieces) names.push_back(p.design.standing[i].name);
-  return names;
-}
 
 // Where every piece stands before each step: pieces that slid some way stay there.
 std::vector<std::vector<Vec>> places_before(const PuzzlePlan& p) {
@@ -41,6 +36,39 @@ Vec drawable(const Family& family, Vec v) {
   return family.is_shift(v) ? v : 2 * v;
 }
 
+// Each piece's number in the key at the top, where the piece can be seen.
+void draw_marks(Canvas& canvas, const Family& family, const std::vector<DrawnBody>& bodies,
+                const Projection& projection, const std::vector<std::string>& marks) {
+  const auto spots = label_spots(family, bodies, projection);
+  for (std::size_t i = 0; i < bodies.size(); ++i) {
+    if (!spots[i]) continue;
+    const Font font = {.points = 6.5, .bold = true, .align = Align::center};
+    canvas.disc(*spots[i], 1.7, {.gray = 1}, {.width = 0.25});
+    canvas.text(*spots[i] - At{0, 1.42}, marks[i], font);
+  }
+}
+
+// Pieces in the order of their names, which is the key's: the number of each standing piece in it.
+std::vector<int> key_numbers(const PuzzlePlan& p) {
+  std::vector<int> by_name(p.design.standing.size()), number(by_name.size());
+  std::iota(by_name.begin(), by_name.end(), 0);
+  std::sort(by_name.begin(), by_name.end(), [&](int a, int b) {
+    const StandingPiece &s = p.design.standing[static_cast<std::size_t>(a)],
+                        &t = p.design.standing[static_cast<std::size_t>(b)];
+    return std::pair(s.made, s.copy) < std::pair(t.made, t.copy);
+  });
+  for (std::size_t i = 0; i < by_name.size(); ++i)
+    number[static_cast<std::size_t>(by_name[i])] = static_cast<int>(i) + 1;
+  return number;
+}
+
+std::vector<std::string> marks_of(const PuzzlePlan& p, const std::vector<int>& pieces) {
+  const std::vector<int> number = key_numbers(p);
+  std::vector<std::string> marks;
+  for (int i : pieces) marks.push_back(std::to_string(number[static_cast<std::size_t>(i)]));
+  return marks;
+}
+
 void draw_step(Canvas& canvas, Box box, const PuzzlePlan& p, std::size_t number, const std::vector<Vec>& places) {
   const Step& s = p.design.take_apart.steps[number];
   const Family& family = *p.design.design.family;
@@ -49,8 +77,11 @@ void draw_step(Canvas& canvas, Box box, const PuzzlePlan& p, std::size_t number,
   for (int i : s.from) bodies.push_back({p.design.standing[i].cells, drawable(family, places[i]), 1, Hatch::none});
   for (int i : s.moves)
     bodies.push_back({p.design.standing[i].cells, drawable(family, places[i]) + slide, 0.75, Hatch::right});
-  const Projection projection = fit(family, bodies, {box.x + 3, box.y + 7, box.w - 20, box.h - 27}, 9);
+  const Projection projection = fit(family, bodies, {box.x + 3, box.y + 7, box.w - 20, box.h - 20}, 9);
   draw_solids(canvas, family, bodies, projection);
+  std::vector<int> pieces = s.from;
+  pieces.insert(pieces.end(), s.moves.begin(), s.moves.end());
+  draw_marks(canvas, family, bodies, projection, marks_of(p, pieces));
   const At from = projection(Vec{}), to = projection(slide);
   const At corner = {box.x + box.w - 9, box.y + 0.5 * box.h};
   const At way = to - from;
@@ -58,9 +89,10 @@ void draw_step(Canvas& canvas, Box box, const PuzzlePlan& p, std::size_t number,
   if (length > 0) canvas.arrow(corner - (6 / length) * way, corner + (6 / length) * way, {.width = 0.8});
   canvas.text({box.x + 1, box.y + 0.5}, fmt::format("{}", number + 1), {.points = 15, .bold = true});
   const std::string words =
-      fmt::format("Hold {}. Slide {} {}.", fmt::join(names_of(p, s.from), ", "), fmt::join(names_of(p, s.moves), ", "),
+      fmt::format("Hold {}. Slide {} {}.", fmt::join(marks_of(p, s.from), ", "), fmt::join(marks_of(p, s.moves), ", "),
                   s.distance ? "as far as shown" : "out along the arrow");
-  canvas.text({box.x + 1, box.y + box.h - 16}, words, {.points = 7.5, .width = box.w - 2});
+  const Font font = {.points = 7.5, .width = box.w - 2};
+  canvas.text({box.x + 1, box.y + box.h - 1 - canvas.text_height(words, font)}, words, font);
 }
 
 // As many rows of panels as fit, as high as they can be.
@@ -88,39 +120,51 @@ void draw_steps(Canvas& canvas, Box area, const PuzzlePlan& p, std::size_t first
   }
 }
 
-// The key to the names: each piece alone, as it stands.
+constexpr std::size_t kKeyInARow = 8;
+constexpr double kKeyHeight = 27;  // mm
+
+// The whole puzzle, then each piece alone as it stands, with its number and name.   returns  the height they take
 double draw_pieces(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan& p) {
   const Family& family = *p.design.design.family;
-  const double w = area.w / 8, h = 26;
-  std::vector<const StandingPiece*> by_name;
-  for (const StandingPiece& s : p.design.standing) by_name.push_back(&s);
-  std::sort(by_name.begin(), by_name.end(),
-            [](const auto* a, const auto* b) { return std::pair(a->made, a->copy) < std::pair(b->made, b->copy); });
-  for (std::size_t i = 0; i < by_name.size(); ++i) {
-    const StandingPiece& s = *by_name[i];
-    const Box box = {area.x + static_cast<double>(i % 8) * w, area.y + static_cast<double>(i / 8) * h, w, h};
-    const std::vector<DrawnBody> body = {{s.cells, {}, 1, hatch_of_wood(plan, p.wood_of[s.made][s.copy].front())}};
-    draw_solids(canvas, family, body, fit(family, body, {box.x + 2, box.y + 1, box.w - 4, box.h - 8}, 5));
-    canvas.text({box.x, box.y + h - 6}, s.name, {.points = 7.5, .align = Align::center, .width = w, .ellipsis = true});
+  const std::vector<int> number = key_numbers(p);
+  const double w = area.w / static_cast<double>(kKeyInARow);
+  std::vector<std::vector<DrawnBody>> pictures(p.design.standing.size() + 1);
+  std::vector<std::string> names(pictures.size(), "closed");
+  for (std::size_t i = 0; i < number.size(); ++i) {
+    const StandingPiece& s = p.design.standing[i];
+    const DrawnBody body = {s.cells, {}, 1, hatch_of_wood(plan, p.wood_of[s.made][s.copy].front())};
+    const auto at = static_cast<std::size_t>(number[i]);
+    pictures[0].push_back(body);
+    pictures[at] = {body};
+    names[at] = fmt::format("{}: {}", number[i], s.name);
   }
-  return h * static_cast<double>((p.design.standing.size() + 7) / 8);
+  for (std::size_t i = 0; i < pictures.size(); ++i) {
+    const Box box = {area.x + static_cast<double>(i % kKeyInARow) * w,
+                     area.y + static_cast<double>(i / kKeyInARow) * kKeyHeight, w, kKeyHeight};
+    draw_solids(canvas, family, pictures[i],
+                fit(family, pictures[i], {box.x + 2, box.y + 1, w - 4, kKeyHeight - 8}, 5));
+    canvas.text({box.x, box.y + kKeyHeight - 6}, names[i],
+                {.points = 7.5, .align = Align::center, .width = w - 1, .ellipsis = true});
+  }
+  return kKeyHeight * static_cast<double>((pictures.size() + kKeyInARow - 1) / kKeyInARow);
 }
 
-double intro_height(const PuzzlePlan& p) {
-  return 22 + 26 * static_cast<double>((p.design.standing.size() + 7) / 8);
-}
-
-void draw_first(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan& p, std::size_t steps) {
+// returns  the height it takes
+double draw_intro(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan& p) {
   double y = area.y;
-  y += canvas.text({area.x, y},
-                   "Taking it apart, step by step; to put it together, go from the last picture to the first. Each "
-                   "picture shows the pieces that are still together: "
-                   "white ones are held, hatched ones have just been moved. Nothing needs force: when a piece binds, "
-                   "go back a step.",
-                   {.points = 8.5, .width = area.w}) +
-       2;
-  draw_pieces(canvas, {area.x, y, area.w, 0}, plan, p);
-  draw_steps(canvas, {area.x, area.y + intro_height(p), area.w, area.h - intro_height(p)}, p, 0, steps);
+  if (p.design.take_apart.steps.empty())
+    y += canvas.text({area.x, y}, "One piece: nothing comes apart.", {.points = 8.5}) + 2;
+  else
+    y += canvas.text(
+             {area.x, y},
+             "Taking it apart, step by step; to put it together, go from the last picture to the first. Each "
+             "picture shows the pieces that are still together, with their numbers where they can be seen: white "
+             "ones are held, hatched ones have just been moved. Nothing needs force: when a piece binds, go back "
+             "a step.",
+             {.points = 8.5, .width = area.w}) +
+         2;
+  y += draw_pieces(canvas, {area.x, y, area.w, 0}, plan, p) + 2;
+  return y - area.y;
 }
 
 }  // namespace
@@ -130,13 +174,20 @@ void add_owner_sheets(Sheets& sheets) {
   for (const PuzzlePlan& p : plan.batch.puzzles) {
     const std::string title = fmt::format("For the owner: {}", p.design.design.name);
     const std::size_t steps = p.design.take_apart.steps.size();
-    const std::size_t first = panels_in(sheets.area.h - intro_height(p), steps).count;
-    sheets.pages.push_back(
-        {title, [&plan, &p, first](Canvas& canvas, Box area) { draw_first(canvas, area, plan, p, first); }});
+    const double top = draw_intro(sheets.paper, sheets.area, plan, p);
+    const double room = sheets.area.h - top;
+    const std::size_t first = room < kLowPanel ? 0 : panels_in(room, steps).count;
+    sheets.pages.push_back({title,
+                            [&plan, &p, top, first](Canvas& canvas, Box area) {
+                              draw_intro(canvas, area, plan, p);
+                              draw_steps(canvas, {area.x, area.y + top, area.w, area.h - top}, p, 0, first);
+                            },
+                            false});
     for (std::size_t from = first; from < steps;) {
       const std::size_t to = from + panels_in(sheets.area.h, steps - from).count;
-      sheets.pages.push_back(
-          {title + ", continued", [&p, from, to](Canvas& canvas, Box area) { draw_steps(canvas, area, p, from, to); }});
+      sheets.pages.push_back({title + ", continued",
+                              [&p, from, to](Canvas& canvas, Box area) { draw_steps(canvas, area, p, from, to); },
+                              true});
       from = to;
     }
   }

@@ -1,13 +1,8 @@
 #include "packet/packet.h"
 
 #include <fmt/core.h>
-#include <unistd.h>
 
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
-#include <set>
-#include <sstream>
 
 #include "text/files.h"
 
@@ -46,48 +41,35 @@ std::string iso_date(std::chrono::year_month_day d) {
                      static_cast<unsigned>(d.day()));
 }
 
-std::vector<Page> all_pages(const FullPlan& plan, const Canvas& paper) {
+std::vector<Page> all_pages(const FullPlan& plan, Canvas& paper) {
   Sheets sheets{plan, paper, drawing_area(paper), {}};
-  add_cover(sheets);
   add_set_up_cards(sheets);
   add_stick_sheets(sheets);
   add_glue_sheets(sheets);
   add_week_sheets(sheets);
   add_owner_sheets(sheets);
+  add_cover(sheets);
   return std::move(sheets.pages);
-}
-
-std::string read_whole(const std::filesystem::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  std::stringstream text;
-  text << in.rdbuf();
-  return text.str();
 }
 
 }  // namespace
 
 Result<int> write_packet(const FullPlan& plan, Paper paper, const std::string& path) {
-  // Drawn into a scratch file first; the packet itself is then written whole.
-  const auto scratch = std::filesystem::temp_directory_path() / fmt::format("stickwright-{}.pdf", getpid());
   const PaperSize size = size_of(paper);
-  std::size_t count = 0;
-  {
-    Canvas canvas(scratch.string(), size.width, size.height, plan.batch.batch.name, iso_date(plan.batch.batch.start));
-    const std::vector<Page> pages = all_pages(plan, canvas);
-    count = pages.size();
-    for (std::size_t i = 0; i < pages.size(); ++i) {
-      canvas.bookmark(pages[i].title, static_cast<int>(i) + 1);
-      draw_frame(canvas, plan, pages[i], i + 1, pages.size());
-      pages[i].draw(canvas, drawing_area(canvas));
-      canvas.end_page();
-    }
-    if (const std::string wrong = canvas.finish(); !wrong.empty())
-      return Problem{"cannot_write", scratch.string(), wrong, ""};
+  const std::string &title = plan.batch.batch.name, date = iso_date(plan.batch.batch.start);
+  Canvas trial(size.width, size.height, title, date), canvas(size.width, size.height, title, date);
+  const std::vector<Page> pages = all_pages(plan, trial);
+  for (std::size_t i = 0; i < pages.size(); ++i) {
+    canvas.bookmark(pages[i].title, static_cast<int>(i) + 1);
+    draw_frame(canvas, plan, pages[i], i + 1, pages.size());
+    pages[i].draw(canvas, drawing_area(canvas));
+    canvas.end_page();
   }
-  const auto written = write_file(path, read_whole(scratch));
-  std::filesystem::remove(scratch);
-  if (!written) return written.problem();
-  return static_cast<int>(count);
+  std::string wrong;
+  const std::string pdf = canvas.finish(wrong);
+  if (!wrong.empty()) return Problem{"cannot_write", path, "The packet could not be drawn: " + wrong + ".", ""};
+  if (const auto written = write_file(path, pdf); !written) return written.problem();
+  return static_cast<int>(pages.size());
 }
 
 std::vector<std::string> woods_in(const FullPlan& plan) {
@@ -102,13 +84,15 @@ Hatch hatch_of_wood(const FullPlan& plan, const std::string& wood) {
 }
 
 double draw_wood_key(Canvas& canvas, At at, const FullPlan& plan) {
-  double x = at.x;
+  double x = at.x, y = at.y;
   for (const std::string& wood : woods_in(plan)) {
-    canvas.box({x, at.y, 7, 4}, {.gray = 0.95, .hatch = hatch_of_wood(plan, wood), .hatch_gap = 1.1}, {.width = 0.25});
-    canvas.text({x + 8.5, at.y + 0.3}, wood, {.points = 8});
-    x += 13 + canvas.text_width(wood, {.points = 8});
+    const double w = 13 + canvas.text_width(wood, {.points = 8});
+    if (x > at.x && x + w > canvas.width() - kMargins.w) x = at.x, y += 5;
+    canvas.box({x, y, 7, 4}, {.gray = 0.95, .hatch = hatch_of_wood(plan, wood), .hatch_gap = 1.1}, {.width = 0.25});
+    canvas.text({x + 8.5, y + 0.3}, wood, {.points = 8});
+    x += w;
   }
-  return 5;
+  return y - at.y + 5;
 }
 
 }  // namespace stickwright

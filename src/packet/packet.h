@@ -11,20 +11,21 @@ namespace stickwright {
 //   errors   cannot_write; the file is then as it was
 Result<int> write_packet(const FullPlan& plan, Paper paper, const std::string& path);  // number of pages
 
-// The packet in the making: pages are laid out for one paper, whose canvas measures text.
+// The packet in the making: pages are laid out for one paper. What is drawn on it is thrown away: it only tells how
+// much room things take.
 struct Sheets {
   const FullPlan& plan;
-  const Canvas& paper;
+  Canvas& paper;
   Box area;
   std::vector<Page> pages;
 };
-// Each appends its own sheets.
-void add_cover(Sheets& sheets);
+// Each appends its own sheets; the cover comes last, goes in front, and lists the others.
 void add_set_up_cards(Sheets& sheets);
 void add_stick_sheets(Sheets& sheets);
 void add_glue_sheets(Sheets& sheets);
 void add_week_sheets(Sheets& sheets);
 void add_owner_sheets(Sheets& sheets);
+void add_cover(Sheets& sheets);
 
 // The batch's woods, sorted: their place tells the hatch that stands for them in pictures.
 std::vector<std::string> woods_in(const FullPlan& plan);

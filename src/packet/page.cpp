@@ -51,7 +51,8 @@ double head_height(const Canvas& canvas, const std::vector<Column>& columns, con
   return none ? 0 : row_height(canvas, columns, widths, heads, points) + 0.4;
 }
 
-// The first row after `first` that does not fit any more; at least one row is taken.
+}  // namespace
+
 std::size_t rows_that_fit(const Canvas& canvas, Box area, const std::vector<Column>& columns,
                           const std::vector<Row>& rows, std::size_t first, double points) {
   const auto widths = widths_of(columns, area.w);
@@ -63,8 +64,6 @@ std::size_t rows_that_fit(const Canvas& canvas, Box area, const std::vector<Colu
   }
   return i;
 }
-
-}  // namespace
 
 Drawn draw_table(Canvas& canvas, Box area, const std::vector<Column>& columns, const std::vector<Row>& rows,
                  std::size_t first, double points) {
@@ -88,7 +87,8 @@ void add_table_pages(std::vector<Page>& pages, const Canvas& paper, Box area, co
     const std::size_t last = rows_that_fit(paper, area, columns, rows, first, points);
     const std::vector<Row> part(rows.begin() + static_cast<std::ptrdiff_t>(first),
                                 rows.begin() + static_cast<std::ptrdiff_t>(last));
-    pages.push_back({title, [=](Canvas& canvas, Box box) { draw_table(canvas, box, columns, part, 0, points); }});
+    pages.push_back(
+        {title, [=](Canvas& canvas, Box box) { draw_table(canvas, box, columns, part, 0, points); }, first > 0});
     first = last;
   }
 }

@@ -11,6 +11,7 @@ namespace stickwright {
 struct Page {
   std::string title;
   std::function<void(Canvas&, Box)> draw;  // inside the box: margins, title and foot are drawn for it
+  bool continued = false;                  // goes on with what the page before began
 };
 
 // A column of a table: share of the width, and how it is set.
@@ -29,6 +30,10 @@ struct Drawn {
 };
 Drawn draw_table(Canvas& canvas, Box area, const std::vector<Column>& columns, const std::vector<Row>& rows,
                  std::size_t first, double points = 8);
+
+// The first row after `first` that does not fit into the area any more; at least one row is taken.
+std::size_t rows_that_fit(const Canvas& paper, Box area, const std::vector<Column>& columns,
+                          const std::vector<Row>& rows, std::size_t first, double points = 8);
 
 // Splits a table over as many pages as it needs: the paper measures the text, the area is what a page has.
 void add_table_pages(std::vector<Page>& pages, const Canvas& paper, Box area, const std::string& title,

@@ -66,7 +66,9 @@ void draw_stop(Canvas& canvas, const Plan& plan, const SawView& view, double hal
   if (stack > 0) {
     canvas.polygon({plan(-back, -0.5 * w), plan(-body, -0.5 * w), plan(-body, 0.5 * w), plan(-back, 0.5 * w)},
                    {.gray = 1, .hatch = Hatch::level, .hatch_gap = 0.9}, {.width = 0.4});
-    canvas.text(plan(-back, -1.2 * half) + At{0, 0.3}, "gauge blocks", {.points = 6});
+    const At below = plan(-0.5 * (back + body), -1.2 * half);
+    canvas.line(plan(-0.5 * (back + body), -0.5 * w), below, {.width = 0.12});
+    canvas.text(below + At{-1, 0.2}, "gauge blocks", {.points = 6});
   }
   canvas.polygon({plan(-back, -1.2 * half), plan(-back, 1.2 * half), plan(-back - 0.2 * half, 1.2 * half),
                   plan(-back - 0.2 * half, -1.2 * half)},
@@ -116,8 +118,8 @@ void draw_from_above(Canvas& canvas, Box box, const SawView& view) {
   const Stop& stop = view.program.stops[view.program.cuts[view.cut].stop];
   const double half = unit_mm(view.stick), axis = at.blade.c / at.blade.n.t;
   const double room = 2.3 * half, length = room + axis + 3.6 * half;
-  const Plan plan{{box.x + room * std::min(box.w / length, (box.h - 9) / (2.9 * half)), box.y + (box.h - 9) / 2},
-                  std::min(box.w / length, (box.h - 9) / (2.9 * half))};
+  const double scale = std::min(box.w / length, (box.h - 11) / (2.9 * half));
+  const Plan plan{{box.x + room * scale, box.y + 3 + (box.h - 12) / 2}, scale};
   const Halves parts = saw_apart(at, view.kerf);
   canvas.clipped(box, [&] {
     draw_stop(canvas, plan, view, half, room);
@@ -131,11 +133,46 @@ void draw_from_above(Canvas& canvas, Box box, const SawView& view) {
   const double y = 1.62 * half;  // the dimension runs below the stick
   canvas.line(plan(0, 0), plan(0, -y - 1.5 / plan.scale), {.width = 0.12, .gray = 0.3, .dash = 0.8});
   canvas.line(plan(axis, 0), plan(axis, -y - 1.5 / plan.scale), {.width = 0.12, .gray = 0.3, .dash = 0.8});
-  canvas.dimension(plan(0, -y), plan(axis, -y), fmt::format("{:.3f}", stop_distance(stop, view.stick).v),
-                   {.points = 7.5});
+  canvas.dimension(plan(0, -y), plan(axis, -y), "");
+  const Mm distance = stop_distance(stop, view.stick);
+  const Font font = {.points = 8, .bold = true};
+  const At label = plan(axis, -y) + At{1.5, -1.7};
+  std::string words = fmt::format("{:.3f} mm = {:.4f} in", distance.v, distance.inches());
+  if (label.x + canvas.text_width(words, font) > box.x + box.w) words = fmt::format("{:.3f} mm", distance.v);
+  canvas.text(label, words, font);
   canvas.text({box.x, box.y}, "from above", {.points = 6.5, .gray = 0.3});
   canvas.text({box.x + box.w, box.y}, "away", {.points = 6.5, .align = Align::right, .gray = 0.2});
   canvas.text({box.x + box.w, box.y + box.h - 3.2}, "you", {.points = 6.5, .align = Align::right, .gray = 0.2});
+}
+
+void draw_where_to_measure(Canvas& canvas, Box box, const SawView& view, Mm across_flats) {
+  const AtTheStop at = at_the_stop(view.program, view.cut, nominal_saw(view.stick));
+  const Body kept = clip(at.work, at.blade, 99);
+  Point middle;
+  double reach = 0;
+  const auto corners = corners_of(kept);
+  for (Point p : corners) middle = middle + (1.0 / static_cast<double>(corners.size())) * p;
+  for (Point p : corners) reach = std::max(reach, std::max(std::abs(p.a - middle.a), std::abs(p.t - middle.t)));
+  const double scale = std::min(box.w, box.h - 8) / 2 / (1.15 * reach);
+  const At center = {box.x + box.w / 2, box.y + box.h / 2};
+  const Plan plan{center - At{scale * middle.t, -scale * middle.a}, scale};
+  draw_body(canvas, plan, kept, 0.9);
+  // From the middle of the piece square to the faces: n.p = c is the one just cut, its partner lies across.
+  const Point n = at.blade.n;
+  const Point to = middle + (at.blade.c - dot(n, middle)) * n, from = to + (-across_flats.v) * n;
+  const double w = 0.28 * reach, thick = 0.16 * reach;
+  const auto anvil = [&](Point p, double way) {
+    const auto corner = [&](double along, double out) {
+      return plan(p.t - along * n.a + out * n.t, p.a + along * n.t + out * n.a);
+    };
+    canvas.polygon({corner(-w, 0), corner(w, 0), corner(w, way * thick), corner(-w, way * thick)}, {.gray = 0.15});
+  };
+  anvil(to, 1);
+  anvil(from, -1);
+  canvas.dimension(plan(from.t, from.a), plan(to.t, to.a), "");
+  canvas.text({center.x, box.y + box.h - 3.4}, fmt::format("{:.3f} mm", across_flats.v),
+              {.points = 7.5, .bold = true, .align = Align::center});
+  canvas.text({box.x, box.y}, "measure here", {.points = 6.5, .gray = 0.3});
 }
 
 void draw_from_the_blade(Canvas& canvas, Box box, const SawView& view) {

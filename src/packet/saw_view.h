@@ -23,4 +23,8 @@ void draw_from_above(Canvas& canvas, Box box, const SawView& view);
 // From the blade towards the stop: the section in its V, the pencil line's corner marked, the operator's side named.
 void draw_from_the_blade(Canvas& canvas, Box box, const SawView& view);
 
+// The piece just cut, from above, with the anvils on the two faces to measure: the one that this cut makes, and the one
+// parallel to it.
+void draw_where_to_measure(Canvas& canvas, Box box, const SawView& view, Mm across_flats);
+
 }  // namespace stickwright

@@ -2,20 +2,22 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <memory>
 
 #include "batch/wording.h"
+#include "packet/block_view.h"
 #include "packet/packet.h"
 #include "packet/saw_view.h"
-#include "packet/solid.h"
+#include "packet/stop_view.h"
 
 namespace stickwright {
 namespace {
 
-constexpr double kLowRow = 35, kHighRow = 62;  // mm of page for one cut
-constexpr double kCardHead = 71;               // stop, test and picture
-constexpr double kMoreStops = 57;              // for each stop besides the first
-constexpr double kReadings = 28;               // boxes to write in
-constexpr double kCautionRoom = 31;
+constexpr double kLowRow = 35, kHighRow = 60;  // mm of page for one cut
+constexpr double kStopRow = 20;                // for setting a stop
+constexpr double kWords = 44, kMeasure = 30;   // mm of a row for its words; for the picture of what to measure
+constexpr double kLeft = 50;                   // mm of the head for the block
+constexpr int kBoxesInARow = 12;
 
 std::string woods_line(const SetUp& s) {
   std::vector<std::string> parts;
@@ -82,71 +84,169 @@ double draw_test_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   return y - at.y + 2;
 }
 
-void draw_head(Canvas& canvas, Box area, double height, const FullPlan& plan, const SetUp& s) {
+// What the sheet has to say about the block itself.   returns  the height it takes
+double draw_block_column(Canvas& canvas, At at, const FullPlan& plan, const SetUp& s) {
   const Block& b = plan.batch.split.shapes[s.shape];
-  const double left = 50;
-  const std::vector<DrawnBody> body = {{b.cells, {}, 1, Hatch::none}};
-  draw_solids(canvas, mitered(), body, fit(mitered(), body, {area.x + 4, area.y + 7, left - 12, 25}));
-  canvas.text({area.x, area.y}, fmt::format("{} blocks", s.blocks()), {.points = 14, .bold = true});
-  double y = area.y + 34;
-  y += canvas.text({area.x, y}, woods_line(s), {.points = 8, .width = left - 4}) + 1;
-  y += canvas.text(
-           {area.x, y},
-           fmt::format("Each uses up {:.2f} mm of stick, kerf included. {}", s.stick_per_block.v,
-                       s.measurable() ? fmt::format("Measure one in {}.", plan.batch.batch.shop.times.measured_every)
-                                      : std::string("It has no two sawn faces to measure across: measure a test piece "
-                                                    "from the first stick of each wood.")),
-           {.points = 8, .width = left - 4}) +
+  const Font font = {.points = 8, .width = kLeft - 4};
+  double y = at.y;
+  y += canvas.text({at.x, y}, fmt::format("{} blocks", s.blocks()), {.points = 14, .bold = true});
+  draw_numbered_block(canvas, {at.x, y, kLeft - 6, 35}, b, s.program);
+  y += 35.5;
+  y += canvas.text({at.x, y}, "Numbers: the cut that makes the face; 0: the stick's end as it comes.",
+                   {.points = 6.5, .width = kLeft - 4, .gray = 0.2}) +
        1;
-  y += canvas.text({area.x, y}, also_at_this_stop(plan, s), {.points = 8, .bold = true, .width = left - 4});
-  double right = area.y;
-  for (std::size_t k = 0; k < s.stops.size(); ++k) {
-    const double w = (area.w - left - 3) / 2;
-    const double h1 = draw_stop_box(canvas, {area.x + left, right}, w, plan, s, k);
-    const double h2 = draw_test_box(canvas, {area.x + left + w + 3, right}, w, plan, s, k);
-    right += std::max(h1, h2);
-  }
-  const std::string start = start_in_words(s.program);
-  const Font font = {.points = 9, .bold = true, .width = area.w - left};
-  canvas.text({area.x + left, area.y + height - 2 - canvas.text_height(start, font)}, start, font);
+  y += canvas.text({at.x, y}, woods_line(s), font) + 1;
+  y +=
+      canvas.text({at.x, y}, fmt::format("Each uses up {:.2f} mm of stick, kerf included.", s.stick_per_block.v), font);
+  if (const std::string same = also_at_this_stop(plan, s); !same.empty())
+    y += 1 + canvas.text({at.x, y + 1}, same, {.points = 8, .bold = true, .width = kLeft - 4});
+  return y - at.y;
 }
 
-void draw_cut(Canvas& canvas, Box row, const FullPlan& plan, const SetUp& s, std::size_t k) {
+double draw_boxes(Canvas& canvas, At at, double width, const FullPlan& plan, const SetUp& s) {
+  const double w = (width - 3) / 2;
+  double y = at.y;
+  for (std::size_t k = 0; k < s.stops.size(); ++k)
+    y += std::max(draw_stop_box(canvas, {at.x, y}, w, plan, s, k),
+                  draw_test_box(canvas, {at.x + w + 3, y}, w, plan, s, k));
+  return y - at.y;
+}
+
+// returns  the height it takes
+double draw_head(Canvas& canvas, Box area, const FullPlan& plan, const SetUp& s) {
+  const double column = draw_block_column(canvas, {area.x, area.y}, plan, s);
+  double right = draw_boxes(canvas, {area.x + kLeft, area.y}, area.w - kLeft, plan, s);
+  const Font font = {.points = 9, .bold = true, .width = area.w - kLeft};
+  right += canvas.text({area.x + kLeft, area.y + right}, start_in_words(s.program), font);
+  return std::max(column, right) + 2;
+}
+
+// A row of the card: setting a stop, a cut of the block, or a cut that makes a test piece.
+struct CardRow {
+  const Program* program = nullptr;  // of the block or of the stand-in; none: set the stop
+  std::size_t cut = 0;
+  std::size_t stop = 0;
+  std::string mark;                // "1", or "T" for a test piece
+  std::optional<Mm> across_flats;  // this cut makes the face that is measured
+  double least() const { return program ? kLowRow : kStopRow; }
+};
+
+// The programs of the stand-ins live as long as the pages that show them.
+struct Card {
+  const SetUp* set_up;
+  std::vector<Program> stand_ins;  // as SetUp::tests
+  std::vector<CardRow> rows;
+};
+
+std::shared_ptr<const Card> card_of(const SetUp& s) {
+  const auto card = std::make_shared<Card>();
+  card->set_up = &s;
+  for (const TestPlan& t : s.tests) card->stand_ins.push_back(test_program(s.program, t.test));
+  for (std::size_t k = 0; k < s.stops.size(); ++k) card->rows.push_back({nullptr, 0, k, "", {}});
+  const auto stops = static_cast<std::ptrdiff_t>(s.stops.size());
+  const auto measured_at = [](const TestPlan& t, std::size_t cut) -> std::optional<Mm> {
+    if (std::max(t.test.face_a, t.test.face_b) != static_cast<int>(cut) + 1) return {};
+    return t.test.across_flats;
+  };
+  for (std::size_t k = 0; k < s.program.cuts.size(); ++k) {
+    CardRow row{&s.program, k, static_cast<std::size_t>(s.program.cuts[k].stop), fmt::format("{}", k + 1), {}};
+    for (const TestPlan& t : s.tests)
+      if (t.test.extra.empty() && !row.across_flats) row.across_flats = measured_at(t, k);
+    card->rows.push_back(row);
+  }
+  for (std::size_t i = 0; i < s.tests.size(); ++i) {
+    std::vector<CardRow> rows;
+    for (auto k = static_cast<std::size_t>(s.tests[i].test.after_cut); k < card->stand_ins[i].cuts.size(); ++k) {
+      const auto stop = static_cast<std::size_t>(card->stand_ins[i].cuts[k].stop);
+      rows.push_back({&card->stand_ins[i], k, stop, "T", measured_at(s.tests[i], k)});
+    }
+    // A test piece of its own is sawn first; one that is a block cut further comes after the block's cuts.
+    const bool first = s.tests[i].test.after_cut == 0;
+    card->rows.insert(first ? card->rows.begin() + stops : card->rows.end(), rows.begin(), rows.end());
+  }
+  return card;
+}
+
+void draw_stop_row(Canvas& canvas, Box row, const FullPlan& plan, const SetUp& s, const CardRow& r) {
+  const std::string mark = s.stops.size() > 1 ? fmt::format("Stop {}. ", r.stop + 1) : "";
+  canvas.text({row.x, row.y + 2}, mark + setting_in_words(s.stops[r.stop]), {.points = 8, .width = kWords + 14});
+  draw_setting_the_stop(canvas, {row.x + kWords + 18, row.y + 1.5, row.w - kWords - 18, row.h - 2.5}, s.stops[r.stop],
+                        plan.batch.batch);
+}
+
+std::string words_of(const CardRow& r) {
+  const std::string words = cut_in_words(*r.program, r.cut);
+  return r.mark == "T" ? "test piece: " + words : words;
+}
+
+void draw_cut_row(Canvas& canvas, Box row, const FullPlan& plan, const SetUp& s, const CardRow& r) {
   const Batch& batch = plan.batch.batch;
-  const SawView view{s.program,
-                     k,
+  const SawView view{*r.program,
+                     r.cut,
                      batch.stick,
                      batch.shop.blade.kerf,
                      batch.shop.sled.clamp_side,
-                     s.stops[static_cast<std::size_t>(s.program.cuts[k].stop)].square_stop.has_value()};
-  canvas.line({row.x, row.y}, {row.x + row.w, row.y}, {.width = 0.2});
-  canvas.text({row.x, row.y + 2}, fmt::format("{}", k + 1), {.points = 26, .bold = true});
-  const double words = 44, end = std::min(38.0, row.h - 4);
-  canvas.text({row.x, row.y + 14}, cut_in_words(s.program, k), {.points = 8.5, .width = words - 3});
-  draw_from_above(canvas, {row.x + words, row.y + 1.5, row.w - words - end - 3, row.h - 3}, view);
-  draw_from_the_blade(canvas, {row.x + row.w - end, row.y + 1.5, end, row.h - 3}, view);
+                     s.stops[r.stop].square_stop.has_value()};
+  canvas.text({row.x, row.y + 1}, r.mark, {.points = 24, .bold = true});
+  double y = row.y + 11;
+  y += canvas.text({row.x, y}, words_of(r), {.points = 8.5, .width = kWords - 2}) + 0.5;
+  if (!r.program->cuts[r.cut].on_stick)
+    canvas.text({row.x, y}, "Clamp it, never hold it by hand.", {.points = 7.5, .bold = true, .width = kWords - 2});
+  const double end = std::min(34.0, row.h - 3), measure = r.across_flats ? kMeasure + 2 : 0;
+  const double x = row.x + kWords, y1 = row.y + 1.5, h = row.h - 3;
+  draw_from_above(canvas, {x, y1, row.w - kWords - end - measure - 3, h}, view);
+  draw_from_the_blade(canvas, {row.x + row.w - end - measure, y1, end, h}, view);
+  if (r.across_flats) draw_where_to_measure(canvas, {row.x + row.w - kMeasure, y1, kMeasure, h}, view, *r.across_flats);
 }
 
-void draw_cuts(Canvas& canvas, Box area, const FullPlan& plan, const SetUp& s, std::size_t from, std::size_t to) {
-  const double row = std::min(kHighRow, area.h / static_cast<double>(to - from));
-  for (std::size_t k = from; k < to; ++k)
-    draw_cut(canvas, {area.x, area.y + static_cast<double>(k - from) * row, area.w, row}, plan, s, k);
+void draw_rows(Canvas& canvas, Box area, const FullPlan& plan, const Card& card, std::size_t first, std::size_t last) {
+  double least = 0, cuts = 0;
+  for (std::size_t i = first; i < last; ++i) least += card.rows[i].least(), cuts += card.rows[i].program ? 1 : 0;
+  const double spread = cuts > 0 ? std::clamp((area.h - least) / cuts, 0.0, kHighRow - kLowRow) : 0;
+  double y = area.y;
+  for (std::size_t i = first; i < last; ++i) {
+    const CardRow& r = card.rows[i];
+    const Box row = {area.x, y, area.w, r.least() + (r.program ? spread : 0)};
+    canvas.line({row.x, row.y}, {row.x + row.w, row.y}, {.width = 0.2});
+    r.program ? draw_cut_row(canvas, row, plan, *card.set_up, r) : draw_stop_row(canvas, row, plan, *card.set_up, r);
+    y += row.h;
+  }
 }
 
-void draw_readings(Canvas& canvas, Box area) {
-  canvas.text({area.x, area.y}, "Readings across flats, mm", {.points = 8, .bold = true});
-  constexpr int kBoxes = 10;
-  const double w = area.w / kBoxes;
-  for (int row = 0; row < 2; ++row)
-    for (int i = 0; i < kBoxes; ++i)
-      canvas.box({area.x + i * w, area.y + 5 + row * 8, w, 8}, {}, {.width = 0.2, .gray = 0.4});
-  const double y = area.y + 24;
+// The first row that does not fit into the room any more.
+std::size_t rows_within(const Card& card, std::size_t first, double room) {
+  std::size_t i = first;
+  for (double y = 0; i < card.rows.size() && (y += card.rows[i].least()) <= room; ++i) {
+  }
+  return i;
+}
+
+int readings_of(const FullPlan& plan, const SetUp& s) {
+  return s.readings(plan.batch.batch.shop.times.measured_every);
+}
+
+std::string readings_title(const FullPlan& plan, const SetUp& s) {
+  const std::string which = s.measurable() ? fmt::format("one block in {}", plan.batch.batch.shop.times.measured_every)
+                                           : std::string("a test piece from the first stick of each wood");
+  return fmt::format("Readings across flats, mm: {} of them, {}", readings_of(plan, s), which);
+}
+
+// A box for each reading that the plan asks for, up to three rows of them.   returns  the height it takes
+double draw_readings(Canvas& canvas, Box area, const FullPlan& plan, const SetUp& s) {
+  const int rows = std::clamp((readings_of(plan, s) + kBoxesInARow - 1) / kBoxesInARow, 1, 3);
+  canvas.text({area.x, area.y}, readings_title(plan, s), {.points = 8, .bold = true});
+  const double w = area.w / kBoxesInARow;
+  for (int row = 0; row < rows; ++row)
+    for (int i = 0; i < kBoxesInARow; ++i)
+      canvas.box({area.x + i * w, area.y + 4.5 + row * 7, w, 7}, {}, {.width = 0.2, .gray = 0.4});
+  const double y = area.y + 4.5 + rows * 7 + 1.5;
   double x = area.x;
   for (const char* label : {"mean", "leaf used", "date", "initials"}) {
     canvas.text({x, y}, label, {.points = 8});
     canvas.line({x + 16, y + 4}, {x + area.w / 4 - 4, y + 4}, {.width = 0.2});
     x += area.w / 4;
   }
+  return y + 5 - area.y;
 }
 
 std::vector<std::string> card_cautions(const FullPlan& plan, const SetUp& s) {
@@ -170,29 +270,43 @@ std::vector<std::string> card_cautions(const FullPlan& plan, const SetUp& s) {
   return lines;
 }
 
-// Cuts stand under the head when all of them fit above the readings; else they have a page to themselves.
+struct Foot {
+  double cautions, readings;  // heights
+};
+
+Foot foot_of(Canvas& paper, Box area, const FullPlan& plan, const SetUp& s) {
+  return {draw_cautions(paper, {area.x, area.y}, area.w, card_cautions(plan, s)) + 2,
+          draw_readings(paper, area, plan, s)};
+}
+
 void add_card(Sheets& sheets, std::size_t index) {
   const FullPlan& plan = sheets.plan;
   const SetUp& s = plan.batch.set_ups[index];
   const std::string title = fmt::format("Set-up {} of {}: {}", index + 1, plan.batch.set_ups.size(),
                                         plan.batch.split.shapes[s.shape].full_name());
-  const double head = kCardHead + kMoreStops * static_cast<double>(s.stops.size() - 1);
-  const double room = sheets.area.h - head - kReadings - kCautionRoom;
-  const std::size_t cuts = s.program.cuts.size();
-  const bool all_fit = room / static_cast<double>(cuts) >= kLowRow;
-  sheets.pages.push_back({title, [&plan, &s, head, room, all_fit, cuts](Canvas& canvas, Box area) {
-                            draw_head(canvas, area, head, plan, s);
-                            if (all_fit) draw_cuts(canvas, {area.x, area.y + head, area.w, room}, plan, s, 0, cuts);
-                            const double y = area.y + area.h - kReadings - kCautionRoom;
-                            draw_cautions(canvas, {area.x, y}, area.w, card_cautions(plan, s));
-                            draw_readings(canvas, {area.x, area.y + area.h - kReadings, area.w, kReadings});
-                          }});
-  const std::size_t per_page = static_cast<std::size_t>(sheets.area.h / kLowRow);
-  for (std::size_t from = all_fit ? cuts : 0; from < cuts; from += per_page) {
-    const std::size_t to = std::min(from + per_page, cuts);
-    sheets.pages.push_back({title + " (cuts)", [&plan, &s, from, to](Canvas& canvas, Box area) {
-                              draw_cuts(canvas, area, plan, s, from, to);
-                            }});
+  const auto card = card_of(s);
+  const double head = draw_head(sheets.paper, sheets.area, plan, s);
+  const Foot foot = foot_of(sheets.paper, sheets.area, plan, s);
+  // Cuts are not torn apart: all stand under the head, or they have pages to themselves.
+  std::size_t first = rows_within(*card, 0, sheets.area.h - head - foot.cautions - foot.readings);
+  if (first < card->rows.size()) first = std::min(first, s.stops.size());
+  sheets.pages.push_back(
+      {title,
+       [&plan, card, head, foot, first](Canvas& canvas, Box area) {
+         draw_head(canvas, area, plan, *card->set_up);
+         const double room = area.h - head - foot.cautions - foot.readings;
+         draw_rows(canvas, {area.x, area.y + head, area.w, room}, plan, *card, 0, first);
+         const double y = area.y + area.h - foot.readings;
+         draw_cautions(canvas, {area.x, y - foot.cautions}, area.w, card_cautions(plan, *card->set_up));
+         draw_readings(canvas, {area.x, y, area.w, foot.readings}, plan, *card->set_up);
+       },
+       false});
+  for (std::size_t from = first; from < card->rows.size();) {
+    const std::size_t to = std::max(from + 1, rows_within(*card, from, sheets.area.h));
+    sheets.pages.push_back(
+        {title + " (cuts)",
+         [&plan, card, from, to](Canvas& canvas, Box area) { draw_rows(canvas, area, plan, *card, from, to); }, true});
+    from = to;
   }
 }
 

@@ -82,9 +82,46 @@ void draw_facet(Canvas& canvas, const Facet& f, const Projection& projection) {
   for (Vec v : f.corners) p.push_back(projection(v));
   const double gray = std::clamp(brightness(f.plane.n) * (0.35 + 0.65 * f.body->light), 0.0, 1.0);
   // A hair of its own gray closes the seam to the neighboring triangle of the same face.
-  canvas.polygon(p, {.gray = gray, .hatch = f.body->hatch}, {.width = 0.06, .gray = gray});
+  canvas.polygon(p, {.gray = gray, .hatch = f.body->hatch}, {.width = 0.12, .gray = gray});
   for (std::size_t i = 0; i < 3; ++i)
     if (f.drawn[i]) canvas.line(p[i], p[(i + 1) % 3], {.width = 0.3});
+}
+
+std::vector<Facet> back_to_front(const Family& family, const std::vector<DrawnBody>& bodies) {
+  std::vector<Facet> facets;
+  for (const DrawnBody& b : bodies) add_visible(family, b, facets);
+  std::stable_sort(facets.begin(), facets.end(), [](const Facet& a, const Facet& b) { return a.order < b.order; });
+  return facets;
+}
+
+using Triangle = std::array<At, 3>;
+
+Triangle on_paper(const Facet& f, const Projection& projection) {
+  return {projection(f.corners[0]), projection(f.corners[1]), projection(f.corners[2])};
+}
+
+bool covers(const Triangle& t, At p) {
+  bool left = false, right = false;
+  for (std::size_t i = 0; i < 3; ++i) {
+    const At e = t[(i + 1) % 3] - t[i], d = p - t[i];
+    (e.x * d.y - e.y * d.x > 0 ? left : right) = true;
+  }
+  return !(left && right);
+}
+
+// Its middle, and half way from there to each corner.
+std::vector<At> samples(const Triangle& t) {
+  const At m = (1.0 / 3) * (t[0] + t[1] + t[2]);
+  return {m, 0.5 * (m + t[0]), 0.5 * (m + t[1]), 0.5 * (m + t[2])};
+}
+
+std::optional<At> nearest_to_middle(const std::vector<At>& points) {
+  if (points.empty()) return {};
+  At middle;
+  for (At p : points) middle = middle + (1.0 / static_cast<double>(points.size())) * p;
+  return *std::min_element(points.begin(), points.end(), [&](At a, At b) {
+    return std::hypot(a.x - middle.x, a.y - middle.y) < std::hypot(b.x - middle.x, b.y - middle.y) - 1e-9;
+  });
 }
 
 }  // namespace
@@ -123,12 +160,28 @@ Projection fit(const Family& family, const std::vector<DrawnBody>& bodies, Box b
   return {{box.x + box.w / 2 - scale * (x1 + x2) / 2, box.y + box.h / 2 - scale * (y1 + y2) / 2}, scale};
 }
 
+std::vector<std::optional<At>> label_spots(const Family& family, const std::vector<DrawnBody>& bodies,
+                                           const Projection& projection) {
+  const std::vector<Facet> facets = back_to_front(family, bodies);
+  std::vector<Triangle> seen;
+  for (const Facet& f : facets) seen.push_back(on_paper(f, projection));
+  std::vector<std::optional<At>> spots(bodies.size());
+  for (std::size_t b = 0; b < bodies.size(); ++b) {
+    std::vector<At> open;  // points of this body that nothing later covers
+    for (std::size_t i = 0; i < facets.size(); ++i)
+      if (facets[i].body == &bodies[b])
+        for (At p : samples(seen[i]))
+          if (std::none_of(seen.begin() + static_cast<std::ptrdiff_t>(i) + 1, seen.end(),
+                           [&](const Triangle& t) { return covers(t, p); }))
+            open.push_back(p);
+    spots[b] = nearest_to_middle(open);
+  }
+  return spots;
+}
+
 void draw_solids(Canvas& canvas, const Family& family, const std::vector<DrawnBody>& bodies,
                  const Projection& projection) {
-  std::vector<Facet> facets;
-  for (const DrawnBody& b : bodies) add_visible(family, b, facets);
-  std::stable_sort(facets.begin(), facets.end(), [](const Facet& a, const Facet& b) { return a.order < b.order; });
-  for (const Facet& f : facets) draw_facet(canvas, f, projection);
+  for (const Facet& f : back_to_front(family, bodies)) draw_facet(canvas, f, projection);
 }
 
 std::array<double, 3> middle_of(const Family& family, const DrawnBody& body) {

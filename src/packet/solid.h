@@ -1,5 +1,7 @@
 // solid.h - pictures of pieces and blocks: parallel projection, painted back to front, exactly.
 #pragma once
+#include <array>
+#include <optional>
 #include <vector>
 
 #include "family/family.h"
@@ -32,6 +34,10 @@ Projection fit(const Family& family, const std::vector<DrawnBody>& bodies, Box b
 
 void draw_solids(Canvas& canvas, const Family& family, const std::vector<DrawnBody>& bodies,
                  const Projection& projection);
+
+// For each body a place on its visible part, well inside, for a label; nothing when other bodies hide it.
+std::vector<std::optional<At>> label_spots(const Family& family, const std::vector<DrawnBody>& bodies,
+                                           const Projection& projection);
 
 // Ascending from back to front: when a ray towards the eye passes through cell p and later through cell q, then
 // paint_order(p) < paint_order(q).

@@ -83,6 +83,14 @@ Cut rolled(const Cut& cut, int quarter_turns) {
   return c;
 }
 
+// How the work really touches the stop at a cut: by the number of its corners on the stop's face.
+Contact contact_at(const AtTheStop& at) {
+  int touching = 0;
+  for (Point p : corners_of(at.work))
+    touching += std::abs(dot(at.stop_face.n, p) - at.stop_face.c) < 1e3 * kSameCornerMm;
+  return touching >= 3 ? Contact::face : touching == 2 ? Contact::edge : Contact::point;
+}
+
 std::optional<TestBlock> with_extra(const Program& program, int stop, Mm stick, int after, std::vector<Cut> extra) {
   TestBlock t;
   t.after_cut = after;
@@ -91,6 +99,10 @@ std::optional<TestBlock> with_extra(const Program& program, int stop, Mm stick, 
   if (!found) return {};
   found->after_cut = t.after_cut;
   found->extra = std::move(t.extra);
+  const Program whole = test_program(program, *found);
+  for (std::size_t i = 0; i < found->extra.size(); ++i)
+    found->extra[i].contact =
+        contact_at(at_the_stop(whole, static_cast<std::size_t>(found->after_cut) + i, nominal_saw(stick)));
   return found;
 }
 

@@ -3,9 +3,10 @@
 #include <gtest/gtest.h>
 
 #include <array>
-#include <cstdio>
+#include <filesystem>
 #include <random>
 
+#include "packet/printed.h"
 #include "packet/solid.h"
 #include "support/scratch.h"
 
@@ -16,15 +17,6 @@ const FullPlan& example() {
   static const auto plan = plan_batch(STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml");
   EXPECT_TRUE(plan) << plan.problem().say;
   return plan.value();
-}
-
-std::string printed_by(const std::string& command) {
-  std::string out;
-  std::array<char, 4096> buffer;
-  FILE* pipe = popen(command.c_str(), "r");
-  while (const std::size_t n = fread(buffer.data(), 1, buffer.size(), pipe)) out.append(buffer.data(), n);
-  pclose(pipe);
-  return out;
 }
 
 struct Written {
@@ -78,6 +70,7 @@ TEST(Packet, AFolderThatCannotBeWrittenIsToldAndLeavesNothing) {
   const auto result = write_packet(example(), Paper::a4, (s.path / "file" / "packet.pdf").string());
   ASSERT_FALSE(result);
   EXPECT_EQ(result.problem().code, "cannot_write");
+  EXPECT_EQ(std::distance(std::filesystem::directory_iterator(s.path), {}), 1);  // the file that was there
 }
 
 // From the definition: two random points in two cells such that the second lies further along a ray towards the eye.

@@ -148,6 +148,30 @@ TEST(TestBlock, CenterBlockReadsStickSizeAndTheWorkedSensitivities) {
   EXPECT_NEAR(t.per_miter_mm_per_rad, -2 * 16, 1e-3);
 }
 
+// The planner counts contacts exactly; the forward model, with real corners, must agree with it for every cut.
+TEST(Contacts, OfThePlannerAreThoseOfTheForwardModel) {
+  for (const Block& b : catalogue()) {
+    const Program p = plan_cuts(b).value();
+    for (std::size_t k = 0; k < p.cuts.size(); ++k) {
+      const AtTheStop at = at_the_stop(p, k, nominal_saw(Mm{16}));
+      int touching = 0;
+      for (Point q : corners_of(at.work)) touching += std::abs(dot(at.stop_face.n, q) - at.stop_face.c) < 1e-6;
+      EXPECT_EQ(p.cuts[k].contact, touching >= 3   ? Contact::face
+                                   : touching == 2 ? Contact::edge
+                                                   : Contact::point)
+          << b.full_name() << k;
+    }
+  }
+}
+
+// The test piece of a prism is severed with its near miter flat on the mitered stop: face contact, unlike the block's
+// own.
+TEST(TestBlock, SaysHowTheTestPieceItselfTouches) {
+  const auto t = test_block(plan_cuts(block("prism block")).value(), 0, Mm{16}).value();
+  ASSERT_EQ(t.extra.size(), 1u);
+  EXPECT_EQ(t.extra[0].contact, Contact::face);
+}
+
 // Face contact: the stop's face and the blade plane turn together, so the axial distance stays and only cos(45 deg +
 // eps) tells: dM/d(eps) = -s.
 TEST(TestBlock, RhombohedralBlockNeedsNoStandIn) {

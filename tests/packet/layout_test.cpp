@@ -1,0 +1,155 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <regex>
+
+#include "packet/packet.h"
+#include "packet/printed.h"
+#include "packet/solid.h"
+#include "support/scratch.h"
+
+namespace stickwright {
+namespace {
+
+constexpr const char* kLongName =
+    "A puzzle with an exceedingly long name that will not fit on any line of a sheet of paper however small it is set";
+
+// A batch with long names, many puzzles, long blocks and two stops in one set-up.
+struct HardCases {
+  Scratch scratch{"hard_cases"};
+  std::string batch_file;
+
+  HardCases() {
+    const std::filesystem::path examples = STICKWRIGHT_SOURCE "/examples/wrenfield";
+    for (const char* file : {"shop.toml", "star.toml"}) std::filesystem::copy(examples / file, scratch.path / file);
+    std::string batch =
+        "format = 1\nname = \"Batch: " + std::string(kLongName) +
+        "\"\nshop = \"shop.toml\"\nstick = \"19 mm\"\nstart = 2031-01-28\ndue = 2031-02-03\nspares = \"8 %\"\n"
+        "spares_at_least = 2\ntolerance = \"0.05 mm\"\n";
+    for (const char* shape : {"5-cell block", "7-cell block", "10-cell block", "12-cell block, form 2"})
+      batch += puzzle(shape, "black cherry");
+    batch += puzzle("tetrahedral block", "sugar maple");
+    batch += "[[puzzle]]\ndesign = \"star.toml\"\ncopies = 3\nwoods = { \"*\" = \"walnut\" }\n";
+    batch_file = scratch.write("batch.toml", batch);
+  }
+
+ private:
+  std::string puzzle(const std::string& shape, const std::string& wood) const {
+    const std::string file = shape + ".toml";
+    scratch.write(file, "format = 1\nname = \"" + std::string(kLongName) + ": " + shape +
+                            "\"\nfamily = \"mitered\"\n[[piece]]\nname = \"" + kLongName +
+                            "\"\nblocks = [{ shape = \"" + shape + "\" }]\n");
+    return "[[puzzle]]\ndesign = \"" + file + "\"\ncopies = 3\nwoods = { \"*\" = \"" + wood + "\" }\n";
+  }
+};
+
+constexpr double kEdge = 5 * 72 / 25.4;  // points: the 5 mm at the edge that many printers leave white; no source
+
+struct Word {
+  double x1, y1, x2, y2;
+  std::string text;
+};
+
+// The words of each page with their boxes, in points.
+std::vector<std::vector<Word>> words_of(const std::string& pdf) {
+  const std::string xml = printed_by("pdftotext -bbox '" + pdf + "' -");
+  const std::regex word(
+      "<word xMin=\"([-0-9.]+)\" yMin=\"([-0-9.]+)\" xMax=\"([-0-9.]+)\" yMax=\"([-0-9.]+)\">([^<]*)<");
+  std::vector<std::vector<Word>> pages;
+  std::size_t from = xml.find("<page ");
+  while (from != std::string::npos) {
+    const std::size_t to = xml.find("<page ", from + 1);
+    const std::string part = xml.substr(from, to == std::string::npos ? to : to - from);
+    pages.emplace_back();
+    for (std::sregex_iterator i(part.begin(), part.end(), word), end; i != end; ++i)
+      pages.back().push_back({std::stod((*i)[1]), std::stod((*i)[2]), std::stod((*i)[3]), std::stod((*i)[4]), (*i)[5]});
+    from = to;
+  }
+  return pages;
+}
+
+// Boxes of words reach from the highest to the lowest letter that the typeface has; lines may share some of that.
+bool overlap(const Word& a, const Word& b) {
+  const double slack_a = 0.25 * (a.y2 - a.y1), slack_b = 0.25 * (b.y2 - b.y1);
+  return std::min(a.x2, b.x2) - std::max(a.x1, b.x1) > 0.5 &&
+         std::min(a.y2 - slack_a, b.y2 - slack_b) - std::max(a.y1 + slack_a, b.y1 + slack_b) > 0.3;
+}
+
+void expect_no_words_collide(const std::string& batch_file, Paper paper, double width, double height) {
+  const auto plan = plan_batch(batch_file);
+  ASSERT_TRUE(plan) << plan.problem().say;
+  const Scratch scratch("layout");
+  const std::string pdf = (scratch.path / "packet.pdf").string();
+  ASSERT_TRUE(write_packet(plan.value(), paper, pdf));
+  const auto pages = words_of(pdf);
+  ASSERT_GE(pages.size(), 9u);
+  for (std::size_t p = 0; p < pages.size(); ++p)
+    for (std::size_t i = 0; i < pages[p].size(); ++i) {
+      const Word& w = pages[p][i];
+      EXPECT_TRUE(w.x1 > kEdge && w.x2 < width - kEdge && w.y1 > kEdge && w.y2 < height - kEdge)
+          << "page " << p + 1 << ": " << w.text;
+      for (std::size_t j = 0; j < i; ++j)
+        EXPECT_FALSE(overlap(w, pages[p][j])) << "page " << p + 1 << ": " << w.text << " on " << pages[p][j].text;
+    }
+}
+
+// Sizes in points: ISO 216 A4 (210 mm x 297 mm) and ANSI letter (8.5 in x 11 in).
+TEST(Layout, NoWordsCollideOrLeaveThePaperInTheExample) {
+  expect_no_words_collide(STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml", Paper::a4, 595.276, 841.89);
+  expect_no_words_collide(STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml", Paper::letter, 612, 792);
+}
+
+TEST(Layout, NoWordsCollideOrLeaveThePaperWithLongNamesAndTwoStops) {
+  const HardCases hard;
+  expect_no_words_collide(hard.batch_file, Paper::a4, 595.276, 841.89);
+  expect_no_words_collide(hard.batch_file, Paper::letter, 612, 792);
+}
+
+TEST(Layout, TheCoverNamesThePageOfEverySetUp) {
+  const auto plan = plan_batch(STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml");
+  const Scratch scratch("contents");
+  const std::string pdf = (scratch.path / "packet.pdf").string();
+  ASSERT_TRUE(write_packet(plan.value(), Paper::a4, pdf));
+  const std::string cover = printed_by("pdftotext -layout -l 1 '" + pdf + "' -");
+  const std::regex line("page +([0-9]+) +(Set-up [0-9]+ of [0-9]+: [^\n]*)");
+  int found = 0;
+  for (std::sregex_iterator i(cover.begin(), cover.end(), line), end; i != end; ++i, ++found) {
+    const std::string n = (*i)[1], title = (*i)[2];
+    const std::string page = printed_by("pdftotext -layout -f " + n + " -l " + n + " '" + pdf + "' -");
+    EXPECT_EQ(page.rfind(title, 0), 0u) << page.substr(0, 80);
+  }
+  EXPECT_EQ(found, static_cast<int>(plan.value().batch.set_ups.size()));
+}
+
+TEST(Layout, TestPiecesAndTheCutsOfEveryFaceAreOnTheCards) {
+  const HardCases hard;
+  const auto plan = plan_batch(hard.batch_file);
+  ASSERT_TRUE(plan) << plan.problem().say;
+  const Scratch scratch("cards");
+  const std::string pdf = (scratch.path / "packet.pdf").string();
+  ASSERT_TRUE(write_packet(plan.value(), Paper::a4, pdf));
+  const std::string text = printed_by("pdftotext -layout '" + pdf + "' -");
+  for (const char* words : {"measure here", "test piece:", "stack out", "STOP 2: ", "STOP: square face",
+                            "never hold it by", "days after the due date", "One piece: nothing comes apart"})
+    EXPECT_NE(text.find(words), std::string::npos) << words;
+}
+
+TEST(LabelSpots, LieOnTheBodyThatIsSeenAndMissTheOneInFront) {
+  const Cells cell = {{4, 2, 0}};
+  // The second stands between the first and the eye, far enough along to hide it whole; the third stands aside.
+  const std::vector<DrawnBody> bodies = {{cell, {}}, {cell, 2 * kEye}, {cell, {0, 8, 0}}};
+  const Projection p{{100, 100}, 5};
+  const auto spots = label_spots(mitered(), bodies, p);
+  EXPECT_FALSE(spots[0]);
+  ASSERT_TRUE(spots[1] && spots[2]);
+  for (std::size_t i : {1u, 2u}) {
+    const auto m = middle_of(mitered(), bodies[i]);
+    const At middle = p(m[0], m[1], m[2]);
+    EXPECT_LT(std::hypot(spots[i]->x - middle.x, spots[i]->y - middle.y), 5.0);
+  }
+}
+
+}  // namespace
+}  // namespace stickwright
