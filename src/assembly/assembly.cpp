@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <bitset>
 #include <map>
+#include <optional>
 #include <set>
 
 namespace stickwright {
@@ -71,6 +72,10 @@ class Search {
     std::vector<int> alive(placements_.size());
     for (std::size_t i = 0; i < alive.size(); ++i) alive[i] = static_cast<int>(i);
     fill(alive);
+    if (stopped_ && answer_.count == 0 && turned_copy_) {  // one is known all the same
+      answer_.count = 1;
+      answer_.kept.push_back(*std::move(turned_copy_));
+    }
     answer_.verdict = stopped_ ? Verdict::stopped : answer_.count > 0 ? Verdict::found : Verdict::none_exists;
     return std::move(answer_);
   }
@@ -128,7 +133,10 @@ class Search {
   void take() {
     const std::vector<int> as_found = labels(permutations_.front());
     for (const auto& permutation : permutations_)
-      if (labels(permutation) < as_found) return;  // a turned copy that is counted where it is least
+      if (labels(permutation) < as_found) {  // a turned copy that is counted where it is least
+        if (!turned_copy_) turned_copy_ = assembly();
+        return;
+      }
     ++answer_.count;
     if (answer_.kept.size() < limits_.keep) answer_.kept.push_back(assembly());
   }
@@ -153,6 +161,7 @@ class Search {
   std::vector<int> left_, path_;
   Mask filled_;
   bool stopped_ = false;
+  std::optional<Assembly> turned_copy_;
   Assemblies answer_;
 };
 

@@ -58,6 +58,11 @@ DesignPlan plan_design(Design design) {
   return plan;
 }
 
+std::string ways_in_words(const Assemblies& a) {
+  return fmt::format("{}{} {}", a.verdict == Verdict::stopped ? "at least " : "", a.count,
+                     a.count == 1 ? "way" : "ways");
+}
+
 std::string why_not(const DesignPlan& p) {
   if (p.assemblies.verdict == Verdict::none_exists)
     return fmt::format("\"{}\" does not go together: every way to place its pieces has been tried.", p.design.name);

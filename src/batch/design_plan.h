@@ -32,6 +32,9 @@ struct DesignPlan {
 
 DesignPlan plan_design(Design design);
 
+// "1 way", "at least 34 ways" when the count was stopped.
+std::string ways_in_words(const Assemblies& assemblies);
+
 // One sentence a person can act on: why the design does not work, or "" when it does.
 std::string why_not(const DesignPlan& plan);
 

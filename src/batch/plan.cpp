@@ -127,13 +127,14 @@ void count_blocks(BatchPlan& plan) {
     for (const auto& [wood, count] : s.needed) s.spares[wood] = spares_for(plan.batch, count);
 }
 
-void find_shared_stops(std::vector<SetUp>& set_ups) {
-  for (SetUp& s : set_ups)
-    for (std::size_t k = 0; k < set_ups.size(); ++k) {
-      const Stop &mine = s.stops[0].stop, &other = set_ups[k].stops[0].stop;
-      if (&s != &set_ups[k] && mine.face == other.face && mine.distance == other.distance)
-        s.same_stop_as.push_back(static_cast<int>(k));
-    }
+// A stop stands only until the next set-up takes it down: neighbors in the order of the set-ups are compared.
+void find_standing_stops(std::vector<SetUp>& set_ups) {
+  for (std::size_t k = 1; k < set_ups.size(); ++k) {
+    const Stop& first = set_ups[k].stops[0].stop;
+    for (const StopPlan& s : set_ups[k - 1].stops)
+      if (s.stop.face == first.face && s.stop.distance == first.distance)
+        set_ups[k].stop_stands = set_ups[k - 1].leave_standing = true;
+  }
 }
 
 // At the place where it can be mended: the gauge blocks and the sled are the shop's, the stick is the batch's.
@@ -155,7 +156,7 @@ std::optional<Problem> plan_shapes(BatchPlan& plan) {
     plan.set_ups.push_back(set_up.take());
   }
   run_grain(plan.split, axes);
-  find_shared_stops(plan.set_ups);
+  find_standing_stops(plan.set_ups);
   return {};
 }
 

@@ -11,7 +11,7 @@ namespace stickwright {
 namespace {
 
 PlanLimits plan_limits(const Batch& batch) {
-  return {batch.shop.sled.closest_stop.v / unit_mm(batch.stick)};
+  return {batch.shop.sled.closest_stop.v / unit_mm(batch.stick), !batch.shop.sled.square_stops.empty()};
 }
 
 // Choosing the square stop: one length for each stop of the program that needs one; an unused entry is empty.

@@ -42,7 +42,8 @@ struct SetUp {
   std::vector<TestPlan> tests;                // one a stop
   Mm stick_per_block;                         // length used up, kerf included
   std::map<std::string, int> needed, spares;  // blocks by wood
-  std::vector<int> same_stop_as;              // other set-ups (indices) that use the first stop, too
+  bool stop_stands = false;                   // the first stop stands already, from the set-up before
+  bool leave_standing = false;                // the set-up after begins with one of these stops
   // The block has two parallel sawn faces of its own to measure across.
   bool measurable() const { return tests.front().test.extra.empty(); }
   // Readings while cutting: one block in so many, or a test piece from the first stick of each wood.

@@ -34,17 +34,13 @@ Place place_of_wood(const Batch& batch, const std::string& wood) {
   return batch.puzzles.front().woods_at;
 }
 
-bool stop_stands_already(const SetUp& s, std::size_t index) {
-  return std::any_of(s.same_stop_as.begin(), s.same_stop_as.end(), [&](int k) { return k < static_cast<int>(index); });
-}
-
 std::map<std::string, std::vector<WantedPart>> parts_by_wood(const BatchPlan& plan) {
   std::map<std::string, std::vector<WantedPart>> parts;
   for (std::size_t k = 0; k < plan.set_ups.size(); ++k) {
     const SetUp& s = plan.set_ups[k];
     for (const auto& [wood, count] : s.needed)
       parts[wood].push_back({static_cast<int>(k), false, {rounded_up(s.stick_per_block), count + s.spares.at(wood)}});
-    for (std::size_t t = stop_stands_already(s, k) ? 1 : 0; t < s.tests.size(); ++t)
+    for (std::size_t t = s.stop_stands ? 1 : 0; t < s.tests.size(); ++t)
       for (const auto& [wood, count] : s.needed)
         if (s.tests[t].length.v > 0)
           parts[wood].push_back({static_cast<int>(k), true, {rounded_up(s.tests[t].length), 1}});

@@ -51,10 +51,10 @@ class TaskList {
   std::vector<Task> take() { return std::move(tasks_); }
 
  private:
-  // Work of no length is left out; whoever follows it follows what it follows.
+  // Work of no length counts as a second, so that what follows it still waits for its glue or finish.
   int add(Task task, std::vector<After> after) {
     task.after = std::move(after);
-    if (task.hands_on <= 0) return -1;
+    task.hands_on = std::max<Clock>(1, task.hands_on);
     tasks_.push_back(std::move(task));
     return static_cast<int>(tasks_.size()) - 1;
   }
@@ -71,14 +71,12 @@ class TaskList {
 
   // Milling comes first: a saw that mills the sticks is trued afterwards.
   void prepare() {
-    std::vector<After> milled;
     for (const WoodPlan& w : sticks_.woods)
-      follow(
-          milled,
-          add(task(fmt::format("Mill {} sticks of {}", w.to_mill, w.wood), Work::milling, w.to_mill * t_.mill.v), {}));
-    before_sawing_ = milled;
-    const int trued = add(task("True the saw", Work::preparing, t_.true_saw.v), milled);
-    if (trued >= 0) before_sawing_ = {{trued, 0}};
+      if (w.to_mill > 0)
+        follow(before_sawing_,
+               add(task(fmt::format("Mill {} sticks of {}", w.to_mill, w.wood), Work::milling, w.to_mill * t_.mill.v),
+                   {}));
+    before_sawing_ = {{add(task("True the saw", Work::preparing, t_.true_saw.v), before_sawing_), 0}};
   }
 
   // Setting the stop, then cutting; one block in so many is measured as it comes off the saw, so that drift shows at
@@ -86,9 +84,7 @@ class TaskList {
   void saw(std::size_t k) {
     const SetUp& s = plan_.set_ups[k];
     const std::string name = plan_.split.shapes[s.shape].full_name();
-    const bool stands = std::any_of(s.same_stop_as.begin(), s.same_stop_as.end(),
-                                    [&](int other) { return other < static_cast<int>(k); });
-    const auto stops = static_cast<Clock>(s.stops.size()) - (stands ? 1 : 0);
+    const auto stops = static_cast<Clock>(s.stops.size()) - (s.stop_stands ? 1 : 0);
     std::vector<After> after = before_sawing_;
     if (stops > 0)
       if (const int set = add(task(fmt::format("Set up for the {}", name), Work::setting,
@@ -181,7 +177,7 @@ class TaskList {
 };
 
 int days_late(const Batch& batch, Clock finish) {
-  const auto due = std::chrono::sys_days(batch.due), done = day_number(batch, static_cast<int>(finish / kDay));
+  const auto due = std::chrono::sys_days(batch.due), done = day_number(batch, static_cast<int>((finish - 1) / kDay));
   return std::max(0, static_cast<int>((done - due).count()));
 }
 

@@ -6,7 +6,7 @@
 namespace stickwright {
 namespace {
 
-constexpr int kMostCells = 320;  // of one stick within a piece: 3 a unit, so pieces up to 100 units long
+constexpr int kMostCells = 560;  // of one stick within a piece: a rod of 512 cells, 3 a unit, and its surroundings
 using Mask = std::bitset<kMostCells>;
 
 // Turns that bring the x, y or z axis to z by exchanging axes in a ring.

@@ -14,7 +14,7 @@
 namespace stickwright {
 namespace {
 
-constexpr int kOrdersTried = 1500;
+constexpr std::int64_t kOrdersTried = 1500, kWorkLimit = 4'000'000;
 constexpr unsigned kSeed = 20;
 
 // Clamps, stations and other means alike.
@@ -380,7 +380,10 @@ std::optional<Schedule> best_schedule(const Job& job, Clock bound) {
   std::vector<int> best_order = first.front();
   std::optional<Schedule> best;
   std::mt19937 rng(kSeed);
-  for (int k = 0; k < kOrdersTried; ++k) {
+  // Building one schedule takes time with the square of the tasks: large jobs try fewer orders.
+  const auto n = static_cast<std::int64_t>(job.order.size());
+  const auto orders = static_cast<int>(std::clamp<std::int64_t>(kWorkLimit / std::max<std::int64_t>(1, n * n), 10, kOrdersTried));
+  for (int k = 0; k < orders; ++k) {
     std::vector<int> order = index(k) < first.size() ? first[index(k)] : changed(best_order, rng);
     auto s = Builder(job).run(order);
     if (!s || (best && merit(*s) > merit(*best))) continue;

@@ -90,10 +90,11 @@ std::string plan_report(const FullPlan& plan) {
       fmt::format("{} of {}: sticks of {}\n", b.batch.name, b.batch.shop.name, show_mm_inch(b.batch.stick, 2));
   for (const PuzzlePlan& p : b.puzzles) {
     std::size_t pieces = p.design.standing.size();
-    out += fmt::format("  {} x {}: {} pieces, {} {}, apart in {} steps\n", p.copies, p.design.design.name, pieces,
-                       p.design.assemblies.count, p.design.assemblies.count == 1 ? "assembly" : "assemblies",
-                       p.design.take_apart.steps.size());
+    out += fmt::format("  {} x {}: {} pieces, goes together in {}, apart in {} steps\n", p.copies, p.design.design.name,
+                       pieces, ways_in_words(p.design.assemblies), p.design.take_apart.steps.size());
   }
+  if (b.split.verdict == Verdict::stopped)
+    out += "  The comparison of ways to split pieces was stopped: a better split may be possible.\n";
   for (const SetUp& s : b.set_ups)
     out += fmt::format("  {:>4} x {}: stop at {}, {} contact, {} cuts each\n", s.blocks(),
                        b.split.shapes[s.shape].full_name(), show_mm_inch(s.stops[0].distance),

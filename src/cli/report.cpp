@@ -10,9 +10,7 @@ namespace {
 
 std::string assemblies_line(const Assemblies& a) {
   if (a.verdict == Verdict::none_exists) return "It does not go together: all placements have been tried.";
-  const char* more = a.verdict == Verdict::stopped ? "at least " : "";
-  return fmt::format("It goes together in {}{} {}, counted up to the rotations of the goal.", more, a.count,
-                     a.count == 1 ? "way" : "ways");
+  return fmt::format("It goes together in {}, counted up to the rotations of the goal.", ways_in_words(a));
 }
 
 std::vector<std::string> names(const DesignPlan& plan, const std::vector<int>& pieces) {
@@ -64,7 +62,7 @@ std::string blocks_report(const std::vector<MadePiece>& made, const Split& split
                          j.area_units() / 2);
   }
   if (split.verdict == Verdict::stopped)
-    out += "The comparison of ways to split was stopped: fewer shapes may be possible.\n";
+    out += "The comparison of ways to split was stopped: a better split may be possible.\n";
   return out;
 }
 

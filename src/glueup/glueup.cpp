@@ -62,6 +62,7 @@ class Chooser {
   explicit Chooser(std::vector<std::vector<Option>> options) : options_(std::move(options)), chosen_(options_.size()) {
     choose(0, {}, {0, 0});
   }
+  bool stopped() const { return nodes_ > kMostNodes; }
   std::vector<std::vector<Cells>> blocks() const {
     std::vector<std::vector<Cells>> out;
     for (std::size_t i = 0; i < options_.size(); ++i) out.push_back(options_[i][best_[i]].blocks);
@@ -70,7 +71,7 @@ class Chooser {
 
  private:
   void choose(std::size_t piece, const std::set<Cells>& shapes, std::pair<int, int> merit) {
-    if (!best_.empty() && shapes.size() > best_shapes_) return;
+    if (!best_.empty() && (shapes.size() > best_shapes_ || ++nodes_ > kMostNodes)) return;
     if (piece == options_.size()) return take(shapes.size(), merit);
     for (std::size_t k = 0; k < options_[piece].size(); ++k) {
       chosen_[piece] = k;
@@ -90,6 +91,8 @@ class Chooser {
 
   std::vector<std::vector<Option>> options_;
   std::vector<std::size_t> chosen_, best_;
+  static constexpr std::int64_t kMostNodes = 200'000;
+  std::int64_t nodes_ = 0;
   std::size_t best_shapes_ = 0;
   std::pair<int, int> best_merit_;  // glued faces, then cells of the smallest blocks, summed over the pieces
 };
@@ -162,7 +165,9 @@ Split split_pieces(const std::vector<MadePiece>& pieces, const SplitLimits& limi
   Split split{Verdict::found, {}, {}};
   std::vector<std::vector<Option>> options;
   for (const MadePiece& p : pieces) options.push_back(best_options(p, limits, split.verdict));
-  const auto blocks = Chooser(std::move(options)).blocks();
+  const Chooser chooser(std::move(options));
+  if (chooser.stopped()) split.verdict = Verdict::stopped;
+  const auto blocks = chooser.blocks();
   split.shapes = shapes_in(blocks);
   for (const auto& piece_blocks : blocks) split.pieces.push_back(glue_up(piece_blocks, split.shapes));
   return split;

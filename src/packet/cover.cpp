@@ -51,7 +51,7 @@ std::vector<Row> facts(const FullPlan& plan) {
     rows.push_back(
         {p.design.design.name, fmt::format("{} made; {}; goes together in {}; apart in {}", p.copies,
                                            counted(p.design.standing.size(), "piece", "pieces"),
-                                           counted(static_cast<std::size_t>(p.design.assemblies.count), "way", "ways"),
+                                           ways_in_words(p.design.assemblies),
                                            counted(p.design.take_apart.steps.size(), "step", "steps"))});
   for (const SetUp& s : b.set_ups) {
     std::string woods;

@@ -25,15 +25,19 @@ std::vector<std::vector<Vec>> places_before(const PuzzlePlan& p) {
   return before;
 }
 
-// A slide drawn long enough to see; twice any direction is a shift of the family, so the painting stays exact.
+// A slide drawn as far as it goes, or long enough to see when it goes out.
 Vec drawn_slide(const Step& s) {
+  if (s.distance) return *s.distance * s.direction;
   const std::int64_t length = std::abs(s.direction.x) + std::abs(s.direction.y) + std::abs(s.direction.z);
   return (length > 3 ? 2 : 4) * s.direction;
 }
 
-// A place that is no shift of the family (an odd slide along an axis) is drawn at the nearest one further out.
-Vec drawable(const Family& family, Vec v) {
-  return family.is_shift(v) ? v : 2 * v;
+// Twice any whole vector is a shift of the family. Where some place is none, all are drawn twice as far apart, so that
+// the painting stays exact; the words then say so.
+std::int64_t stretch(const Family& family, const std::vector<Vec>& places, Vec slide) {
+  const bool all = std::all_of(places.begin(), places.end(),
+                               [&](Vec v) { return family.is_shift(v) && family.is_shift(v + slide); });
+  return all ? 1 : 2;
 }
 
 // Each piece's number in the key at the top, where the piece can be seen.
@@ -72,11 +76,11 @@ std::vector<std::string> marks_of(const PuzzlePlan& p, const std::vector<int>& p
 void draw_step(Canvas& canvas, Box box, const PuzzlePlan& p, std::size_t number, const std::vector<Vec>& places) {
   const Step& s = p.design.take_apart.steps[number];
   const Family& family = *p.design.design.family;
-  const Vec slide = drawn_slide(s);
+  const std::int64_t times = stretch(family, places, drawn_slide(s));
+  const Vec slide = times * drawn_slide(s);
   std::vector<DrawnBody> bodies;
-  for (int i : s.from) bodies.push_back({p.design.standing[i].cells, drawable(family, places[i]), 1, Hatch::none});
-  for (int i : s.moves)
-    bodies.push_back({p.design.standing[i].cells, drawable(family, places[i]) + slide, 0.75, Hatch::right});
+  for (int i : s.from) bodies.push_back({p.design.standing[i].cells, times * places[i], 1, Hatch::none});
+  for (int i : s.moves) bodies.push_back({p.design.standing[i].cells, times * places[i] + slide, 0.75, Hatch::right});
   const Projection projection = fit(family, bodies, {box.x + 3, box.y + 7, box.w - 20, box.h - 20}, 9);
   draw_solids(canvas, family, bodies, projection);
   std::vector<int> pieces = s.from;
@@ -90,7 +94,7 @@ void draw_step(Canvas& canvas, Box box, const PuzzlePlan& p, std::size_t number,
   canvas.text({box.x + 1, box.y + 0.5}, fmt::format("{}", number + 1), {.points = 15, .bold = true});
   const std::string words =
       fmt::format("Hold {}. Slide {} {}.", fmt::join(marks_of(p, s.from), ", "), fmt::join(marks_of(p, s.moves), ", "),
-                  s.distance ? "as far as shown" : "out along the arrow");
+                  s.distance ? (times == 1 ? "as far as shown" : "half as far as shown") : "out along the arrow");
   const Font font = {.points = 7.5, .width = box.w - 2};
   canvas.text({box.x + 1, box.y + box.h - 1 - canvas.text_height(words, font)}, words, font);
 }

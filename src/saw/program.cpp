@@ -122,8 +122,8 @@ struct Found {
 // Best order of cuts for one lie, one starting miter and one severing miter: Dijkstra over states.
 class OrderSearch {
  public:
-  OrderSearch(const Lie& lie, const Miter& start, const Miter& sever, double closest)
-      : start_(start), closest_(closest), todo_{sever} {
+  OrderSearch(const Lie& lie, const Miter& start, const Miter& sever, const PlanLimits& limits)
+      : start_(start), limits_(limits), todo_{sever} {
     for (const Miter& m : lie.faces)
       if (m != start && m != sever) todo_.push_back(m);
   }
@@ -158,7 +158,8 @@ class OrderSearch {
     std::vector<std::pair<State, Found>> out;
     for (std::size_t i = 0; i < todo_.size(); ++i) {
       if (state.done[i] || severed == (i == 0)) continue;  // the severing cut comes first, all others trim
-      for (StopFace face : {StopFace::square, StopFace::mitered}) add_step(state, found, work, i, face, severed, out);
+      for (StopFace face : {StopFace::square, StopFace::mitered})
+        if (face == StopFace::mitered || limits_.square_stops) add_step(state, found, work, i, face, severed, out);
     }
     return out;
   }
@@ -171,7 +172,7 @@ class OrderSearch {
     cut.severs = i == 0;
     cut.end_for_end = severed && cut.miter.end == End::near;
     const Touch at = touch(work, cut.miter, face, cut.end_for_end);
-    if (!keeps_clear(face, at.distance, closest_)) return;
+    if (!keeps_clear(face, at.distance, limits_.closest_stop)) return;
     cut.contact = at.contact;
     State next_state = state;
     next_state.done[i] = true;
@@ -195,7 +196,7 @@ class OrderSearch {
   }
 
   Miter start_;
-  double closest_;
+  PlanLimits limits_;
   std::vector<Miter> todo_;  // the severing one first
 };
 
@@ -266,7 +267,7 @@ std::optional<Program> plan_cuts(const Block& block, const PlanLimits& limits) {
       for (const Miter& start : lie.near)
         for (const Miter& sever : lie.far) {
           if (!is_full_cut(start, sever)) continue;
-          OrderSearch search(lie, start, sever, limits.closest_stop);
+          OrderSearch search(lie, start, sever, limits);
           const auto found = search.run();
           if (!found) continue;
           const FullCost cost = full_cost(found->cost, search.cuts(), sever.at - start.at);

@@ -67,7 +67,8 @@ struct Program {
 };
 
 struct PlanLimits {
-  double closest_stop = 0;  // units: the blade plane passes no nearer than this to the stop's face
+  double closest_stop = 0;   // units: the blade plane passes no nearer than this to the stop's face
+  bool square_stops = true;  // false: the shop has none
 };
 
 // What is kept always lies between stop and blade: a stop tells where the blade's near side passes, and the other side

@@ -153,10 +153,11 @@ class Taker {
       }
       for (const Slide& s : slides(family_, table, Reach{1, 1})) add_stops(part, s, seen, open);
     }
-    return Verdict::none_exists;
+    return cut_off_ ? Verdict::stopped : Verdict::none_exists;
   }
 
   void add_stops(const Part& part, const Slide& s, std::map<Offsets, Seen>& seen, std::vector<Offsets>& open) {
+    cut_off_ |= s.reach.whole() > kFurthestStop;
     for (std::int64_t k = std::min(s.reach.whole(), kFurthestStop); k >= 1; --k) {
       Offsets at = part.at;
       for (int i : s.group) at[i] = at[i] + k * family_.slide_directions()[s.direction];
@@ -202,6 +203,7 @@ class Taker {
   Sweeps sweeps_;
   TakeApartLimits limits_;
   TakeApart answer_;
+  bool cut_off_ = false;  // some slide could go further than was looked at
 };
 
 }  // namespace

@@ -2,9 +2,11 @@
 
 #include <cmath>
 #include <map>
+#include <regex>
 
 #include "batch/contrast.h"
 #include "batch/full_plan.h"
+#include "support/scratch.h"
 
 namespace stickwright {
 namespace {
@@ -78,6 +80,36 @@ TEST(Week, FollowsTheShopsHours) {
     EXPECT_NE(week.date_of(s.from), (std::chrono::year_month_day{std::chrono::year{2031}, std::chrono::February,
                                                                  std::chrono::day{20}}));  // a day off
   }
+}
+
+// A step that takes no time must not take its drying with it.
+TEST(Week, StepsOfNoLengthStillDry) {
+  const Scratch s("zero");
+  for (const char* file : {"batch.toml", "star.toml", "second.toml", "shop.toml"}) {
+    std::string text = slurp(STICKWRIGHT_SOURCE "/examples/wrenfield/" + std::string(file));
+    for (const char* step : {"glue", "ease", "fit", "coat", "set_up", "stop", "test_block", "true_saw"})
+      text = std::regex_replace(text, std::regex("\n" + std::string(step) + " = \"[^\"]*\""),
+                                "\n" + std::string(step) + " = \"0 s\"");
+    s.write(file, text);
+  }
+  const auto plan = plan_batch((s.path / "batch.toml").string());
+  ASSERT_TRUE(plan) << plan.problem().say;
+  std::map<std::string, std::pair<Clock, Clock>> when;  // by title: first start, last end
+  for (const Stretch& st : plan.value().week.schedule.work) {
+    const auto [at, added] = when.try_emplace(plan.value().week.tasks[st.task].title, st.from, st.to);
+    at->second.second = st.to;
+  }
+  const std::string star = "10 x six-piece star";
+  EXPECT_GE(when.at("Pack " + star).first, when.at("Coat 2 on " + star).second + 12 * 3600);
+  EXPECT_GE(when.at("Coat 2 on " + star).first, when.at("Coat 1 on " + star).second + 12 * 3600);
+  EXPECT_GE(when.at("Ease arm 1-12").first, when.at("Glue arm 1-12").second + 24 * 3600);
+  Clock first_cut = 1'000'000'000, last_preparation = 0;
+  for (const auto& [title, times] : when) {
+    if (title.starts_with("Cut ")) first_cut = std::min(first_cut, times.first);
+    if (title == "True the saw" || title.starts_with("Mill "))
+      last_preparation = std::max(last_preparation, times.second);
+  }
+  EXPECT_GE(first_cut, last_preparation);
 }
 
 TEST(Plan, IsTheSameOnEveryRun) {

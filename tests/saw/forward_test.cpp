@@ -85,6 +85,15 @@ TEST(Stops, KeepTheBladeClear) {
   EXPECT_FALSE(plan_cuts(block("rhombohedral block"), {.closest_stop = 100}));
 }
 
+TEST(Programs, NeedNoSquareStopWhereTheShopHasNone) {
+  for (const Block& b : catalogue()) {
+    const auto p = plan_cuts(b, {.closest_stop = 0, .square_stops = false});
+    ASSERT_TRUE(p) << b.full_name();
+    for (const Stop& s : p->stops) EXPECT_EQ(s.face, StopFace::mitered);
+    EXPECT_TRUE(check_program(b, *p, Mm{16}));
+  }
+}
+
 TEST(Programs, SeverOnceAndCutEveryMiterOnce) {
   for (const Block& b : catalogue()) {
     const Program p = plan_cuts(b).value();
