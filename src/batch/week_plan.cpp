@@ -95,7 +95,9 @@ class TaskList {
     const Clock readings = s.readings(t_.measured_every);
     const Clock cutting = s.cuts() * (t_.cut.v + t_.turn.v) + readings * t_.measure.v;
     const int cut =
-        add(task(fmt::format("Cut {} x {}, {} readings", s.blocks(), name, readings), Work::cutting, cutting), after);
+        add(task(fmt::format("Cut {} x {}, {} {}", s.blocks(), name, readings, readings == 1 ? "reading" : "readings"),
+                 Work::cutting, cutting),
+            after);
     before_sawing_ = {{cut, 0}};  // one set-up after the other
     sawn_.push_back(cut);
   }
