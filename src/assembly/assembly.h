@@ -36,8 +36,6 @@ struct AssemblyLimits {
   std::size_t keep = 1000;
 };
 
-inline constexpr int kMaxGoalCells = 512;
-
 // Exact cover of the goal's cells by all supplied pieces, each used exactly once, turned but never mirrored.
 //   returns  found or none_exists when the search was exhausted, stopped when limits.nodes was reached
 //   exact    an assembly is counted when no rotation of the goal makes it smaller, so each class counts once

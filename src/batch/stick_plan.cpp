@@ -109,10 +109,6 @@ int StickPlan::bound() const {
   for (const WoodPlan& w : woods) n += w.plan.bound;
   return n;
 }
-bool StickPlan::proven() const {
-  return std::all_of(woods.begin(), woods.end(), [](const WoodPlan& w) { return w.plan.verdict == Verdict::found; });
-}
-
 CuttingRules cutting_rules(const Batch& batch) {
   const Mm unit{unit_mm(batch.stick)};
   return {rounded_up(unit + std::numbers::sqrt2 * batch.shop.blade.kerf), rounded_up(unit + batch.shop.shortest_tail)};

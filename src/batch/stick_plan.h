@@ -27,7 +27,6 @@ struct StickPlan {
   std::vector<WoodPlan> woods;  // by name
   int used() const;
   int bound() const;
-  bool proven() const;
 };
 
 // What is lost at the head of a stick, and the end that stays: the first cut must be a full miter, and the tail is

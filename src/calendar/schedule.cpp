@@ -382,7 +382,8 @@ std::optional<Schedule> best_schedule(const Job& job, Clock bound) {
   std::mt19937 rng(kSeed);
   // Building one schedule takes time with the square of the tasks: large jobs try fewer orders.
   const auto n = static_cast<std::int64_t>(job.order.size());
-  const auto orders = static_cast<int>(std::clamp<std::int64_t>(kWorkLimit / std::max<std::int64_t>(1, n * n), 10, kOrdersTried));
+  const auto orders =
+      static_cast<int>(std::clamp<std::int64_t>(kWorkLimit / std::max<std::int64_t>(1, n * n), 10, kOrdersTried));
   for (int k = 0; k < orders; ++k) {
     std::vector<int> order = index(k) < first.size() ? first[index(k)] : changed(best_order, rng);
     auto s = Builder(job).run(order);

@@ -7,6 +7,9 @@
 
 namespace stickwright {
 
+// The most cells of a goal, hence of a piece: designs beyond are refused on load, never cut short.
+inline constexpr int kMaxGoalCells = 512;
+
 struct Piece {
   std::string name;
   int copies = 1;                 // supplied as drawn

@@ -164,11 +164,11 @@ Cells box_of(const Table& table, std::string_view key) {
   const Vec size = table.triple(key);
   Cells cells;
   if (std::min({size.x, size.y, size.z}) < 1 || std::max({size.x, size.y, size.z}) > kLongestSide ||
-      size.x * size.y * size.z > kMaxCellsOfGoal) {
+      size.x * size.y * size.z > kMaxGoalCells) {
     if (size != Vec{})
       table.report(key, "out_of_range",
                    fmt::format("expected three sides of 1 to {} cubes, {} cubes in all at most, found {}.",
-                               kLongestSide, kMaxCellsOfGoal, show(size)));
+                               kLongestSide, kMaxGoalCells, show(size)));
     return cells;
   }
   for (std::int64_t x = 0; x < size.x; ++x)
@@ -295,10 +295,10 @@ void check_volume(const Design& d, const Table& at) {
     copies += static_cast<std::size_t>(p.total_copies());
     pieces += p.cells.size() * static_cast<std::size_t>(p.total_copies());
   }
-  if (copies > kMaxPieces || d.goal.size() > kMaxCellsOfGoal)
+  if (copies > kMaxPieces || d.goal.size() > kMaxGoalCells)
     at.report(at.place(), "too_large",
               fmt::format("{} pieces and {} cells: at most {} pieces and {} cells can be checked.", copies,
-                          d.goal.size(), kMaxPieces, kMaxCellsOfGoal));
+                          d.goal.size(), kMaxPieces, kMaxGoalCells));
   else if (pieces != d.goal.size())
     at.report(at.place(), "wrong_volume",
               fmt::format("the goal has {} cells, the pieces have {} in all: they cannot fill it. Correct the copies, "

@@ -10,7 +10,6 @@ namespace stickwright {
 
 // Limits that keep every computation within its proven range; beyond them a file is refused, not cut short.
 inline constexpr int kMaxPieces = 64;
-inline constexpr int kMaxCellsOfGoal = 512;
 
 // Reads and checks a design.
 //   errors   those of the reader (toml_reader.h), and: unknown_family, not_a_cell, cell_twice, piece_in_parts,

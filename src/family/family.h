@@ -49,7 +49,6 @@ class Family {
     std::int64_t step;
   };
   virtual std::span<const CutPlanes> cut_planes() const = 0;
-  virtual double cell_volume() const = 0;  // lattice units cubed
 };
 
 // Tetrahedral cells cut out by the planes x±y, y±z, z±x = 2k. A cell is named by four times its centroid.

@@ -127,7 +127,6 @@ class Mitered final : public Family {
     static const std::vector<Vec> all = all_turns_of({{1, 1, 1}, {1, 0, 0}, {1, 1, 0}, {2, 1, 1}, {3, 2, 0}});
     return all;
   }
-  double cell_volume() const override { return 2.0 / 3.0; }
 };
 
 }  // namespace

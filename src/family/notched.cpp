@@ -50,7 +50,6 @@ class Notched final : public Family {
     static const std::vector<Vec> all = all_turns_of({{1, 0, 0}, {1, 1, 0}, {1, 1, 1}});
     return all;
   }
-  double cell_volume() const override { return 1; }
 };
 
 }  // namespace

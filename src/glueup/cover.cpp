@@ -6,12 +6,12 @@
 #include <unordered_map>
 
 #include "block/catalogue.h"
+#include "design/design.h"
 
 namespace stickwright {
 namespace {
 
-constexpr std::size_t kMostPieceCells = 512;
-using Mask = std::bitset<kMostPieceCells>;
+using Mask = std::bitset<kMaxGoalCells>;
 
 struct Candidate {
   Mask mask;

@@ -48,11 +48,10 @@ std::vector<Row> facts(const FullPlan& plan) {
       {"Sticks", fmt::format("square, {}; kerf {:.2f} mm", show_mm_inch(b.batch.stick, 2), b.batch.shop.blade.kerf.v)},
       {"Accuracy asked", fmt::format("across flats within {:.3f} mm to either side", b.batch.tolerance.v)}};
   for (const PuzzlePlan& p : b.puzzles)
-    rows.push_back(
-        {p.design.design.name, fmt::format("{} made; {}; goes together in {}; apart in {}", p.copies,
-                                           counted(p.design.standing.size(), "piece", "pieces"),
-                                           ways_in_words(p.design.assemblies),
-                                           counted(p.design.take_apart.steps.size(), "step", "steps"))});
+    rows.push_back({p.design.design.name, fmt::format("{} made; {}; goes together in {}; apart in {}", p.copies,
+                                                      counted(p.design.standing.size(), "piece", "pieces"),
+                                                      ways_in_words(p.design.assemblies),
+                                                      counted(p.design.take_apart.steps.size(), "step", "steps"))});
   for (const SetUp& s : b.set_ups) {
     std::string woods;
     for (const auto& [wood, count] : s.needed)

@@ -6,16 +6,11 @@
 
 #include "batch/contrast.h"
 #include "batch/full_plan.h"
+#include "support/example_plan.h"
 #include "support/scratch.h"
 
 namespace stickwright {
 namespace {
-
-const FullPlan& example() {
-  static const auto plan = plan_batch(STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml");
-  EXPECT_TRUE(plan) << plan.problem().say;
-  return plan.value();
-}
 
 // Counted by hand from the example: ten stars of six arms with one squat octahedron and two rhombic pyramids each, a
 // third of them in each wood; six stars of eight wings with four prisms each, all black cherry.

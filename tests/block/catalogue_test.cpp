@@ -50,7 +50,7 @@ TEST(Catalogue, IsCompleteUpToSixCellsAgainstBruteForce) {
   for (int n = 1; n <= 6; ++n) {
     std::set<Cells> canonical;
     for (const Cells& s : level) canonical.insert(shape_of(mitered(), s).shape.cells);
-    level = known::one_cell_larger(canonical);
+    level = known::one_cell_larger(mitered(), canonical);
     for (const Cells& s : canonical) {
       const Polytope hull = body_of(s);  // bounded by the cells' own planes, so it holds the convex hull
       if (volume_times_6(hull) == 4 * static_cast<std::int64_t>(s.size()) && !stick_axes_of(s).empty())

@@ -123,7 +123,7 @@ TEST(Shapes, CountsOfFreeShapesMatchOeisA385024) {
     for (const Cells& s : level)
       free.insert(std::min(shape_of(mitered(), s).shape, mirror_of(mitered(), shape_of(mitered(), s).shape)).cells);
     EXPECT_EQ(free.size(), published[n - 1]) << n << " cells";
-    level = known::one_cell_larger(free);
+    level = known::one_cell_larger(mitered(), free);
   }
 }
 

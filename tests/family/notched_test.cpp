@@ -4,6 +4,7 @@
 #include <set>
 
 #include "family/family.h"
+#include "support/known_designs.h"
 
 namespace stickwright {
 namespace {
@@ -38,15 +39,8 @@ std::vector<Counts> count_polycubes(std::size_t most) {
     }
     out.push_back({fixed.size(), one_sided.size(), free.size()});
     std::set<Cells> larger;
-    for (const Cells& s : fixed)
-      for (Cell c : s)
-        for (Cell next : notched().neighbors(c)) {
-          if (std::binary_search(s.begin(), s.end(), next)) continue;
-          Cells grown = s;
-          grown.push_back(next);
-          std::sort(grown.begin(), grown.end());
-          larger.insert(moved(notched(), {Turn{}, notched().shift_home(grown.front())}, grown));
-        }
+    for (const Cells& s : known::one_cell_larger(notched(), fixed))
+      larger.insert(moved(notched(), {Turn{}, notched().shift_home(s.front())}, s));
     fixed = std::move(larger);
   }
   return out;

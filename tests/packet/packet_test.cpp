@@ -8,16 +8,11 @@
 
 #include "packet/printed.h"
 #include "packet/solid.h"
+#include "support/example_plan.h"
 #include "support/scratch.h"
 
 namespace stickwright {
 namespace {
-
-const FullPlan& example() {
-  static const auto plan = plan_batch(STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml");
-  EXPECT_TRUE(plan) << plan.problem().say;
-  return plan.value();
-}
 
 struct Written {
   Scratch scratch{"packet"};

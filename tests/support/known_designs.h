@@ -33,11 +33,11 @@ inline Cells star_goal() {
 }
 
 // Every set that has one neighboring cell more than one of these.
-inline std::set<Cells> one_cell_larger(const std::set<Cells>& sets) {
+inline std::set<Cells> one_cell_larger(const Family& family, const std::set<Cells>& sets) {
   std::set<Cells> out;
   for (const Cells& s : sets)
     for (Cell c : s)
-      for (Cell next : mitered().neighbors(c)) {
+      for (Cell next : family.neighbors(c)) {
         if (std::binary_search(s.begin(), s.end(), next)) continue;
         Cells larger = s;
         larger.push_back(next);
