@@ -1,5 +1,8 @@
 #include "design/design.h"
 
+#include <algorithm>
+#include <span>
+
 namespace stickwright {
 namespace {
 
@@ -8,6 +11,17 @@ MadePiece mirror_image(const Family& family, const Piece& p, int index) {
   MadePiece m{index, true, p.name + " (mirror image)", p.mirrored_copies, moved(family, mirror, p.cells), {}};
   for (const Cells& block : p.own_blocks) m.own_blocks.push_back(moved(family, mirror, block));
   return m;
+}
+
+std::vector<Isometry> onto_itself(const Family& family, std::span<const Turn> turns, const Cells& cells) {
+  std::vector<Isometry> found;
+  for (const Turn& turn : turns) {
+    const Cells turned = moved(family, {turn, {}}, cells);
+    // Equal sets have equal least cells, so one shift is all there is to try.
+    const Vec shift = family.shift_home(turned.front()) - family.shift_home(cells.front());
+    if (moved(family, {turn, shift}, cells) == cells) found.push_back({turn, shift});
+  }
+  return found;
 }
 
 }  // namespace
@@ -24,14 +38,15 @@ std::vector<MadePiece> made_pieces(const Design& design) {
 }
 
 std::vector<Isometry> rotations_onto_itself(const Family& family, const Cells& cells) {
-  std::vector<Isometry> found;
-  for (const Turn& turn : family.rotations()) {
-    const Cells turned = moved(family, {turn, {}}, cells);
-    // Equal sets have equal least cells, so one shift is all there is to try.
-    const Vec shift = family.shift_home(turned.front()) - family.shift_home(cells.front());
-    if (moved(family, {turn, shift}, cells) == cells) found.push_back({turn, shift});
-  }
-  return found;
+  return onto_itself(family, family.rotations(), cells);
+}
+
+std::vector<Isometry> reflections_onto_itself(const Family& family, const Cells& cells) {
+  return onto_itself(family, family.reflections(), cells);
+}
+
+bool Design::all_used() const {
+  return std::none_of(pieces.begin(), pieces.end(), [](const Piece& p) { return p.optional; });
 }
 
 }  // namespace stickwright

@@ -1,5 +1,6 @@
 // design.h - a puzzle as its maker describes it: named pieces made of cells, and the solid that they fill together.
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,6 +17,7 @@ struct Piece {
   int mirrored_copies = 0;        // supplied as mirror images, besides
   Cells cells;                    // as given in the file
   std::vector<Cells> own_blocks;  // the maker's own glue-up, when the piece is to be kept as given; else empty
+  bool optional = false;          // an assembly may use any number of the copies, or none
   int total_copies() const { return copies + mirrored_copies; }
 };
 
@@ -24,6 +26,9 @@ struct Design {
   const Family* family = nullptr;
   Cells goal;
   std::vector<Piece> pieces;
+  Cells may_stay_empty = {};              // cells of the goal that an assembly need not fill
+  std::optional<int> pieces_used = {};    // how many pieces an assembly uses; nothing: as many as fill the goal
+  bool all_used() const;                  // no piece is optional
 };
 
 // A piece as it is made: a piece of the design, or its mirror image where mirrored copies are supplied.
@@ -39,5 +44,7 @@ std::vector<MadePiece> made_pieces(const Design& design);
 
 // The rotations, with shifts, that map a set of cells onto itself; the identity first.
 std::vector<Isometry> rotations_onto_itself(const Family& family, const Cells& cells);
+// The reflections, with shifts, that do.
+std::vector<Isometry> reflections_onto_itself(const Family& family, const Cells& cells);
 
 }  // namespace stickwright

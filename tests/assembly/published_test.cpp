@@ -1,39 +1,50 @@
 // Numbers of assemblies against published counts.
+//   D. E. Knuth, The Art of Computer Programming, 7.2.2.1: the seven polycubes; pentomino rectangles and boxes (the
+//   rectangles were first counted by C. B. Haselgrove and J. Haselgrove, 1960).
 #include <gtest/gtest.h>
 
-#include <algorithm>
-
 #include "assembly/assembly.h"
-#include "support/known_designs.h"
+#include "support/polycubes.h"
 
 namespace stickwright {
 namespace {
 
-Design box_design(std::int64_t x, std::int64_t y, std::int64_t z, std::vector<Piece> pieces) {
-  Design d{"box", &notched(), {}, std::move(pieces)};
-  for (std::int64_t i = 0; i < x; ++i)
-    for (std::int64_t j = 0; j < y; ++j)
-      for (std::int64_t k = 0; k < z; ++k) d.goal.push_back({i, j, k});
-  return d;
+struct Box {
+  std::int64_t x, y, z;
+  std::int64_t published;
+};
+
+class Pentominoes : public testing::TestWithParam<Box> {};
+
+TEST_P(Pentominoes, FillBoxesInThePublishedNumberOfWays) {
+  const Box b = GetParam();
+  const Design d = known::fill(known::box(b.x, b.y, b.z), known::pentominoes());
+  const Assemblies a = find_assemblies(d, {.keep = 20, .up_to = UpTo::reflections});
+  EXPECT_EQ(a.verdict, Verdict::found);
+  EXPECT_EQ(a.count, b.published);
+  for (const Assembly& one : a.kept) EXPECT_TRUE(check_assembly(d, one));
 }
 
-// The seven nonconvex shapes of three and four cubes fill a cube of side 3 in 240 ways up to rotation and reflection
-// (D. E. Knuth, The Art of Computer Programming 7.2.2.1). The set holds one mirror pair and else shapes that are their
-// own mirror images, so reflections pair the assemblies up: 480 up to rotation.
+INSTANTIATE_TEST_SUITE_P(Published, Pentominoes,
+                         testing::Values(Box{6, 10, 1, 2339}, Box{5, 12, 1, 1010}, Box{4, 15, 1, 368}, Box{3, 20, 1, 2},
+                                         Box{3, 4, 5, 3940}, Box{2, 5, 6, 264}, Box{2, 3, 10, 12}),
+                         [](const auto& test) {
+                           const Box& b = test.param;
+                           return std::to_string(b.x) + "x" + std::to_string(b.y) + "x" + std::to_string(b.z);
+                         });
+
+// 240 up to rotation and reflection. The set holds one mirror pair and else shapes that are their own mirror images, so
+// reflections pair the assemblies up: 480 up to rotation alone, 11,520 with turned copies counted apart.
 TEST(Published, SevenPolycubesFillTheCubeIn240WaysUpToReflection) {
-  const std::vector<Cells> shapes = {{{0, 0, 0}, {0, 1, 0}, {1, 0, 0}},
-                                     {{0, 0, 0}, {0, 1, 0}, {1, 0, 0}, {2, 0, 0}},
-                                     {{0, 0, 0}, {1, 0, 0}, {1, 1, 0}, {2, 0, 0}},
-                                     {{0, 0, 0}, {1, 0, 0}, {1, 1, 0}, {2, 1, 0}},
-                                     {{0, 0, 0}, {0, 1, 0}, {0, 1, 1}, {1, 0, 0}},
-                                     {{0, 0, 0}, {0, 1, 0}, {1, 0, 0}, {1, 0, 1}},
-                                     {{0, 0, 0}, {0, 0, 1}, {0, 1, 0}, {1, 0, 0}}};
-  std::vector<Piece> pieces;
-  for (const Cells& s : shapes)
-    pieces.push_back({"piece " + std::to_string(pieces.size() + 1), 1, 0, known::sorted(s), {}});
-  const Assemblies a = find_assemblies(box_design(3, 3, 3, pieces));
-  EXPECT_EQ(a.verdict, Verdict::found);
-  EXPECT_EQ(a.count, 480);
+  const Design d = known::fill(known::box(3, 3, 3), known::seven_polycubes());
+  const Assemblies up_to_reflections = find_assemblies(d, {.up_to = UpTo::reflections});
+  const Assemblies up_to_rotations = find_assemblies(d);
+  EXPECT_EQ(up_to_reflections.count, 240);
+  EXPECT_EQ(up_to_rotations.count, 480);
+  EXPECT_EQ(up_to_reflections.total, 11520);
+  EXPECT_EQ(up_to_rotations.total, 11520);
+  ASSERT_EQ(up_to_rotations.kept.size(), 480u);
+  for (const Assembly& one : up_to_rotations.kept) EXPECT_TRUE(check_assembly(d, one));
 }
 
 }  // namespace
