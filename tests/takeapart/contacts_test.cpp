@@ -12,6 +12,7 @@
 #include "takeapart/cell_axes.h"
 #include "takeapart/first_motion.h"
 #include "takeapart/hindrance.h"
+#include "takeapart/two_hands.h"
 
 namespace stickwright {
 namespace {
@@ -132,6 +133,33 @@ TEST(Touching, DecidesLikeSeparatingAxesDo) {
   EXPECT_GT(seen[true], 300);
   EXPECT_GT(seen[false], 200);
   EXPECT_GT(by_edges, 50);
+}
+
+// Whatever stands where: in the direction that represents a class nobody is in the way who is not in the whole class.
+TEST(BlockingGraph, OfAClassIsLeastInItsRepresentative) {
+  std::mt19937 rng(6);
+  const auto signs = [](Vec d) {
+    std::vector<int> out;
+    for (const auto& p : mitered().cut_planes()) out.push_back(dot(p.n, d) > 0 ? 1 : dot(p.n, d) < 0 ? -1 : 0);
+    return out;
+  };
+  std::map<std::vector<int>, Vec> representative;
+  for (Vec d : mitered().slide_directions()) representative[signs(d)] = d;
+  int more = 0;
+  for (int k = 0; k < 2000; ++k) {
+    const auto some = [&](int most) { return std::int64_t(rng() % (2 * most + 1)) - most; };
+    const Cell home{0, 4, 2};
+    const std::vector<Cells> pieces = {{home}, {home}};
+    const std::vector<Vec> at = {{}, {some(2), some(2), some(2)}};
+    if (overlap(mitered().corners(home), shifted_corners(mitered(), home, at[1]))) continue;
+    const Vec d{some(9), some(9), some(9)};
+    if (d == Vec{}) continue;
+    const Touching t = touching(mitered(), {pieces, at});
+    const BlockingGraph least = blocking_graph(t, representative.at(signs(d))), any = blocking_graph(t, d);
+    for (std::size_t i = 0; i < 2; ++i) EXPECT_EQ(least[i] & ~any[i], 0u);
+    more += least != any;
+  }
+  EXPECT_GT(more, 0);
 }
 
 }  // namespace
