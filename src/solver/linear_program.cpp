@@ -25,7 +25,7 @@ ProgramAnswer solve(const EqualityProgram& p) {
   Clp_setLogLevel(m.get(), 0);
   Clp_loadProblem(m.get(), static_cast<int>(columns), static_cast<int>(rows), p.start.data(), p.row.data(),
                   p.value.data(), lower.data(), p.upper.data(), p.cost.data(), p.right.data(), p.right.data());
-  if (Clp_primal(m.get(), 0) != 0) return {};
+  if (Clp_dual(m.get(), 0) != 0 && Clp_primal(m.get(), 0) != 0) return {};
   const double* x = Clp_primalColumnSolution(m.get());
   const double* price = Clp_dualRowSolution(m.get());
   return {true, {x, x + columns}, {price, price + rows}};
