@@ -256,6 +256,19 @@ TEST(FirstMotion, OfOnePieceIsNoneAndOfPiecesApartIsFound) {
   EXPECT_EQ(first_motion(notched(), {apart}).verdict, Verdict::found);
 }
 
+// The eight directions are four motions and their opposites; as many again need more than two hands.
+TEST(CoordinatedMotions, OfTheSixPieceStarAreFourBesideTheFourOfTwoHands) {
+  const auto pieces = star_pieces();
+  const CoordinatedMotions c = coordinated_motions(mitered(), touching(mitered(), {pieces}));
+  EXPECT_EQ(c.rays, 8u);
+  EXPECT_EQ(c.slides, 0);
+  ASSERT_EQ(c.motions.size(), 4u);
+  for (const Motion& m : c.motions) {
+    EXPECT_TRUE(check_motion(mitered(), {pieces}, m));
+    EXPECT_GT(std::set<Vec>(m.slide.begin(), m.slide.end()).size(), 2u);
+  }
+}
+
 TEST(CoordinatedMotions, StopAtTheLimit) {
   const auto pieces = star_pieces();
   const Touching t = touching(mitered(), {pieces});
