@@ -8,7 +8,7 @@
 #include <limits>
 #include <memory>
 
-#include "lumber/quiet.h"
+#include "solver/quiet.h"
 
 namespace stickwright {
 namespace {

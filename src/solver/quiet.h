@@ -1,4 +1,4 @@
-// quiet.h - keeps the solver library's stray lines out of standard output. Inside this room only.
+// quiet.h - keeps the solver library's stray lines out of standard output. For code that calls one.
 #pragma once
 #include <fcntl.h>
 #include <unistd.h>
