@@ -1,11 +1,9 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <functional>
 #include <set>
 
 #include "family/family.h"
-#include "support/known_designs.h"
 
 namespace stickwright {
 namespace {
@@ -53,26 +51,6 @@ TEST(Mitered, ThereAreSixCellsInALatticeCellAnd24AtEveryCorner) {
   EXPECT_EQ(at_origin, 24);
 }
 
-TEST(Mitered, NeighborsShareThreeCornersAndLieBehindTheNamedPlane) {
-  for (Cell c : cells_in_box(6)) {
-    const auto across = mitered().neighbors(c);
-    const auto planes = mitered().planes(c);
-    const auto mine = mitered().corners(c);
-    ASSERT_EQ(across.size(), 4u);
-    for (std::size_t i = 0; i < 4; ++i) {
-      ASSERT_TRUE(mitered().is_cell(across[i]));
-      const auto theirs = mitered().corners(across[i]);
-      int shared = 0;
-      for (Vec p : mine) {
-        EXPECT_LE(dot(planes[i].n, p), planes[i].c);
-        shared += std::find(theirs.begin(), theirs.end(), p) != theirs.end();
-      }
-      EXPECT_EQ(shared, 3);
-      for (Vec p : theirs) EXPECT_GE(dot(planes[i].n, p), planes[i].c);
-    }
-  }
-}
-
 // The separators must hold every facet of the difference of two cells. Checked against the definition: a plane through
 // three of the sixteen corner differences with all others on one side is a facet.
 TEST(Mitered, SeparatorsAreAllFacetNormalsOfDifferencesOfCells) {
@@ -112,19 +90,6 @@ TEST(Shapes, CanonicalPoseIsTheSameForAllTurnsAndShifts) {
 TEST(Shapes, ConnectedTellsApartOneLumpFromTwo) {
   EXPECT_TRUE(connected(mitered(), {{4, 0, 2}, {4, 2, 0}}));
   EXPECT_FALSE(connected(mitered(), {{4, 0, -2}, {4, 0, 2}}));  // opposite around a long edge: they share no face
-}
-
-// Face-connected sets of cells up to all isometries: OEIS A385024 (tetragonal disphenoids, free), n = 1..7.
-TEST(Shapes, CountsOfFreeShapesMatchOeisA385024) {
-  const std::vector<std::size_t> published = {1, 1, 2, 5, 14, 47, 172};
-  std::set<Cells> level = {{{0, 4, 2}}};
-  for (std::size_t n = 1; n <= published.size(); ++n) {
-    std::set<Cells> free;
-    for (const Cells& s : level)
-      free.insert(std::min(shape_of(mitered(), s).shape, mirror_of(mitered(), shape_of(mitered(), s).shape)).cells);
-    EXPECT_EQ(free.size(), published[n - 1]) << n << " cells";
-    level = known::one_cell_larger(mitered(), free);
-  }
 }
 
 }  // namespace
