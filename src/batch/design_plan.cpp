@@ -37,7 +37,7 @@ std::vector<StandingPiece> name_pieces(const DesignPlan& plan, const Assembly& a
 }  // namespace
 
 DesignPlan plan_design(Design design) {
-  DesignPlan plan{std::move(design), {}, {}, {Verdict::none_exists, {}, 0}, {}};
+  DesignPlan plan{std::move(design), {}, {}, {}, {}};
   plan.made = made_pieces(plan.design);
   plan.assemblies = find_assemblies(plan.design);
   bool some_stopped = plan.assemblies.count > static_cast<std::int64_t>(plan.assemblies.kept.size());
@@ -45,7 +45,7 @@ DesignPlan plan_design(Design design) {
   for (const Assembly& a : plan.assemblies.kept) {
     insist(check_assembly(plan.design, a), "an assembly");
     if (plan.standing.empty()) plan.standing = name_pieces(plan, a);
-    TakeApart way = take_apart(*plan.design.family, cells_of(a), {states_left});
+    TakeApart way = take_apart(*plan.design.family, cells_of(a), {.states = states_left});
     states_left = std::max<std::int64_t>(0, states_left - way.states);
     some_stopped |= way.verdict == Verdict::stopped;
     if (way.verdict != Verdict::found) continue;

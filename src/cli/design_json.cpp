@@ -17,11 +17,12 @@ Json step_json(const DesignPlan& plan, const Step& s) {
   Json j;
   j["moves"] = names(plan, s.moves);
   j["direction"] = vec_json(s.direction);
-  if (s.distance)
-    j["distance"] = *s.distance;
-  else
-    j["distance"] = "free";
+  j["distance"] = s.distance.free()        ? Json("free")
+                  : s.distance.bottom == 1 ? Json(s.distance.top)
+                                           : Json(s.distance.value());
   j["from"] = names(plan, s.from);
+  for (const Glide& g : s.also)
+    j["also"].push_back({{"moves", names(plan, g.pieces)}, {"direction", vec_json(g.direction)}});
   return j;
 }
 

@@ -19,10 +19,18 @@ std::vector<std::string> names(const DesignPlan& plan, const std::vector<int>& p
   return out;
 }
 
+std::string times_in_words(const Reach& r) {
+  return r.top % r.bottom == 0 ? fmt::format("{}", r.top / r.bottom) : fmt::format("{}/{}", r.top, r.bottom);
+}
+
 std::string step_line(const DesignPlan& plan, const Step& s, std::size_t number) {
-  const std::string how_far = s.distance ? fmt::format("by {} times that", *s.distance) : "out";
-  return fmt::format("  {:2}. Slide {} towards ({}, {}, {}), {}; hold {}.\n", number,
-                     fmt::join(names(plan, s.moves), ", "), s.direction.x, s.direction.y, s.direction.z, how_far,
+  const std::string how_far = s.distance.free() ? "out" : fmt::format("by {} times that", times_in_words(s.distance));
+  std::string also;
+  for (const Glide& g : s.also)
+    also += fmt::format(", and at the same time {} towards ({}, {}, {})", fmt::join(names(plan, g.pieces), ", "),
+                        g.direction.x, g.direction.y, g.direction.z);
+  return fmt::format("  {:2}. Slide {} towards ({}, {}, {}){}, {}; hold {}.\n", number,
+                     fmt::join(names(plan, s.moves), ", "), s.direction.x, s.direction.y, s.direction.z, also, how_far,
                      fmt::join(names(plan, s.from), ", "));
 }
 

@@ -39,9 +39,21 @@ class Family {
   // This is what makes sliding tests exact: see docs/derivations/sliding.md.
   virtual std::span<const Vec> separators() const = 0;
 
+  // Those faces lie in planes n.x = k * step, for whole k.
+  virtual std::int64_t separator_step(Vec n) const = 0;
+
   // One direction for each class into which the planes of the cells' faces cut the sphere of directions: whether
   // touching cells may start to slide depends on the class alone.
   virtual std::span<const Vec> slide_directions() const = 0;
+
+  // The directions of the lines in which the separators' planes meet: a body that slides past another, touching it, can
+  // get wherever it can get at all along these. See docs/derivations/taking-apart.md.
+  virtual std::span<const Vec> edge_directions() const = 0;
+  // How many places a lattice unit has, along an edge direction, where a slide may have to stop.
+  virtual int stops_per_unit() const = 0;
+
+  // Cuts a set of cells into convex bodies whose faces have the normals of the family's cells.
+  virtual std::vector<Cells> convex_parts(const Cells& cells) const = 0;
 
   // Planes n.x = k * step, all k, that no cell crosses; they order cells from back to front.
   struct CutPlanes {

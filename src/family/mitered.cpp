@@ -120,12 +120,24 @@ class Mitered final : public Family {
   Cell moved(const Isometry& by, Cell c) const override { return by.turn * c + 4 * by.shift; }
 
   std::span<const Vec> separators() const override { return kSeparators; }
+  std::int64_t separator_step(Vec n) const override { return dot(n, n); }  // x±y = 2k, and x = k
   std::span<const CutPlanes> cut_planes() const override { return kCutPlanes; }
 
   // 14 rays, 36 arcs and 24 chambers of the planes x±y, y±z, z±x = 0: 74 classes.
   std::span<const Vec> slide_directions() const override {
     static const std::vector<Vec> all = all_turns_of({{1, 1, 1}, {1, 0, 0}, {1, 1, 0}, {2, 1, 1}, {3, 2, 0}});
     return all;
+  }
+  std::span<const Vec> edge_directions() const override {
+    static const std::vector<Vec> all = all_turns_of({{1, 1, 1}, {1, 0, 0}, {1, 1, 0}});
+    return all;
+  }
+  // Two: a body an odd number of units aside meets the planes x+y = 2k half-way between whole steps along (1,1,0).
+  int stops_per_unit() const override { return 2; }
+  std::vector<Cells> convex_parts(const Cells& cells) const override {
+    std::vector<Cells> parts;
+    for (Cell c : cells) parts.push_back({c});
+    return parts;
   }
 };
 

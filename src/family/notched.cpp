@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <array>
+#include <set>
 
 #include "family/family.h"
 
@@ -8,6 +9,16 @@ namespace {
 
 constexpr std::array<Vec, 6> kCubeNormals = {{{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, 1}, {0, 0, -1}}};
 constexpr std::array<Family::CutPlanes, 3> kCubePlanes = {{{{1, 0, 0}, 1}, {{0, 1, 0}, 1}, {{0, 0, 1}, 1}}};
+
+// Lengthens a box along an axis by whole layers of cubes that are there.
+void grow(Cells& box, int axis, const std::set<Cell>& there) {
+  Cells layer = box;
+  while (true) {
+    for (Cell& c : layer) c = c + axis_vec(axis);
+    if (!std::all_of(layer.begin(), layer.end(), [&](Cell c) { return there.contains(c); })) return;
+    box.insert(box.end(), layer.begin(), layer.end());
+  }
+}
 
 // Unit cubes, named by their low corners.
 class Notched final : public Family {
@@ -44,11 +55,27 @@ class Notched final : public Family {
   }
 
   std::span<const Vec> separators() const override { return kCubeNormals; }
+  std::int64_t separator_step(Vec) const override { return 1; }
   std::span<const CutPlanes> cut_planes() const override { return kCubePlanes; }
 
   std::span<const Vec> slide_directions() const override {
     static const std::vector<Vec> all = all_turns_of({{1, 0, 0}, {1, 1, 0}, {1, 1, 1}});
     return all;
+  }
+  std::span<const Vec> edge_directions() const override { return kCubeNormals; }
+  int stops_per_unit() const override { return 1; }
+
+  // Boxes: each grows from its least cube along x, then y, then z, as far as it stays full.
+  std::vector<Cells> convex_parts(const Cells& cells) const override {
+    std::vector<Cells> parts;
+    std::set<Cell> left(cells.begin(), cells.end());
+    while (!left.empty()) {
+      Cells box = {*left.begin()};
+      for (int axis : {2, 1, 0}) grow(box, axis, left);
+      for (Cell c : box) left.erase(c);
+      parts.push_back(std::move(box));
+    }
+    return parts;
   }
 };
 

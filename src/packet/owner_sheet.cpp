@@ -7,6 +7,7 @@
 
 #include "packet/packet.h"
 #include "packet/solid.h"
+#include "takeapart/frames.h"
 
 namespace stickwright {
 namespace {
@@ -14,30 +15,47 @@ namespace {
 constexpr int kPanelsInARow = 3;
 constexpr double kLowPanel = 60, kHighPanel = 84;  // mm
 
-// Where every piece stands before each step: pieces that slid some way stay there.
-std::vector<std::vector<Vec>> places_before(const PuzzlePlan& p) {
-  std::vector<Vec> at(p.design.standing.size());
-  std::vector<std::vector<Vec>> before;
-  for (const Step& s : p.design.take_apart.steps) {
-    before.push_back(at);
-    for (int i : s.moves) at[i] = at[i] + s.distance.value_or(0) * s.direction;
+std::vector<Cells> cells_of(const PuzzlePlan& p) {
+  std::vector<Cells> cells;
+  for (const StandingPiece& s : p.design.standing) cells.push_back(s.cells);
+  return cells;
+}
+
+// How each piece of a step is drawn: where it stands afterwards, in lattice units / unit. A group that goes out is
+// drawn only far enough out to see it go.
+struct Drawn {
+  std::vector<int> pieces;  // held ones first
+  std::vector<Vec> at;
+  Vec slide;  // of the first group that moves
+};
+
+Drawn drawn_step(const Step& s, const Frame& frame, std::int64_t unit) {
+  Drawn d{s.from, {}, {}};
+  for (int i : s.from) d.at.push_back(frame.before[i]);
+  std::vector<Glide> glides = {{s.moves, s.direction}};
+  glides.insert(glides.end(), s.also.begin(), s.also.end());
+  for (const Glide& g : glides) {
+    const std::int64_t length = std::abs(g.direction.x) + std::abs(g.direction.y) + std::abs(g.direction.z);
+    for (int i : g.pieces) {
+      d.pieces.push_back(i);
+      d.at.push_back(s.distance.free() ? frame.before[i] + unit * (length > 3 ? 2 : 4) * g.direction : frame.after[i]);
+      if (g.pieces == s.moves) d.slide = d.at.back() - frame.before[i];
+    }
   }
-  return before;
+  return d;
 }
 
-// A slide drawn as far as it goes, or long enough to see when it goes out.
-Vec drawn_slide(const Step& s) {
-  if (s.distance) return *s.distance * s.direction;
-  const std::int64_t length = std::abs(s.direction.x) + std::abs(s.direction.y) + std::abs(s.direction.z);
-  return (length > 3 ? 2 : 4) * s.direction;
-}
-
-// Twice any whole vector is a shift of the family. Where some place is none, all are drawn twice as far apart, so that
-// the painting stays exact; the words then say so.
-std::int64_t stretch(const Family& family, const std::vector<Vec>& places, Vec slide) {
-  const bool all = std::all_of(places.begin(), places.end(),
-                               [&](Vec v) { return family.is_shift(v) && family.is_shift(v + slide); });
-  return all ? 1 : 2;
+// The least whole number of times that all places have to be drawn apart for every place to be a shift of the family,
+// so that the painting stays exact; the words then say so. Twice any whole vector is a shift.
+std::int64_t stretch(const Family& family, const std::vector<Vec>& places, std::int64_t unit) {
+  for (std::int64_t times = 1; times < 2 * unit; ++times)
+    if (std::all_of(places.begin(), places.end(), [&](Vec v) {
+          const Vec w = times * v;
+          return w.x % unit == 0 && w.y % unit == 0 && w.z % unit == 0 &&
+                 family.is_shift({w.x / unit, w.y / unit, w.z / unit});
+        }))
+      return times;
+  return 2 * unit;
 }
 
 // Each piece's number in the key at the top, where the piece can be seen.
@@ -73,28 +91,42 @@ std::vector<std::string> marks_of(const PuzzlePlan& p, const std::vector<int>& p
   return marks;
 }
 
-void draw_step(Canvas& canvas, Box box, const PuzzlePlan& p, std::size_t number, const std::vector<Vec>& places) {
+std::string hold_and_slide(const PuzzlePlan& p, const Step& s, std::int64_t times) {
+  std::string words =
+      fmt::format("Hold {}. Slide {}", fmt::join(marks_of(p, s.from), ", "), fmt::join(marks_of(p, s.moves), ", "));
+  for (const Glide& g : s.also)
+    words += fmt::format(", and at the same time {}", fmt::join(marks_of(p, g.pieces), ", "));
+  if (s.distance.free()) return words + (s.also.empty() ? " out along the arrow." : " outwards as shown.");
+  return words +
+         (times == 1 ? " as far as shown." : fmt::format(" as far as shown, which is drawn {} times too far.", times));
+}
+
+void draw_step(Canvas& canvas, Box box, const PuzzlePlan& p, std::size_t number, const Frames& frames) {
   const Step& s = p.design.take_apart.steps[number];
   const Family& family = *p.design.design.family;
-  const std::int64_t times = stretch(family, places, drawn_slide(s));
-  const Vec slide = times * drawn_slide(s);
+  const Drawn drawn = drawn_step(s, frames.steps[number], frames.unit);
+  const std::int64_t times = stretch(family, drawn.at, frames.unit);
+  const auto on_paper = [&](Vec v) {
+    const Vec w = times * v;
+    return Vec{w.x / frames.unit, w.y / frames.unit, w.z / frames.unit};
+  };
+  const Vec slide = on_paper(drawn.slide);
   std::vector<DrawnBody> bodies;
-  for (int i : s.from) bodies.push_back({p.design.standing[i].cells, times * places[i], 1, Hatch::none});
-  for (int i : s.moves) bodies.push_back({p.design.standing[i].cells, times * places[i] + slide, 0.75, Hatch::right});
+  for (std::size_t k = 0; k < drawn.pieces.size(); ++k) {
+    const bool held = k < s.from.size();
+    bodies.push_back({p.design.standing[drawn.pieces[k]].cells, on_paper(drawn.at[k]), held ? 1 : 0.75,
+                      held ? Hatch::none : Hatch::right});
+  }
   const Projection projection = fit(family, bodies, {box.x + 3, box.y + 7, box.w - 20, box.h - 20}, 9);
   draw_solids(canvas, family, bodies, projection);
-  std::vector<int> pieces = s.from;
-  pieces.insert(pieces.end(), s.moves.begin(), s.moves.end());
-  draw_marks(canvas, family, bodies, projection, marks_of(p, pieces));
+  draw_marks(canvas, family, bodies, projection, marks_of(p, drawn.pieces));
   const At from = projection(Vec{}), to = projection(slide);
   const At corner = {box.x + box.w - 9, box.y + 0.5 * box.h};
   const At way = to - from;
   const double length = std::hypot(way.x, way.y);
   if (length > 0) canvas.arrow(corner - (6 / length) * way, corner + (6 / length) * way, {.width = 0.8});
   canvas.text({box.x + 1, box.y + 0.5}, fmt::format("{}", number + 1), {.points = 15, .bold = true});
-  const std::string words =
-      fmt::format("Hold {}. Slide {} {}.", fmt::join(marks_of(p, s.from), ", "), fmt::join(marks_of(p, s.moves), ", "),
-                  s.distance ? (times == 1 ? "as far as shown" : "half as far as shown") : "out along the arrow");
+  const std::string words = hold_and_slide(p, s, times);
   const Font font = {.points = 7.5, .width = box.w - 2};
   canvas.text({box.x + 1, box.y + box.h - 1 - canvas.text_height(words, font)}, words, font);
 }
@@ -112,7 +144,7 @@ Panels panels_in(double room, std::size_t steps) {
 }
 
 void draw_steps(Canvas& canvas, Box area, const PuzzlePlan& p, std::size_t first, std::size_t last) {
-  const auto places = places_before(p);
+  const Frames frames = frames_of(*p.design.design.family, cells_of(p), p.design.take_apart.steps);
   const double height = panels_in(area.h, last - first).height;
   const double w = area.w / kPanelsInARow;
   for (std::size_t k = first; k < last; ++k) {
@@ -120,7 +152,7 @@ void draw_steps(Canvas& canvas, Box area, const PuzzlePlan& p, std::size_t first
                j = static_cast<double>((k - first) / kPanelsInARow);
     const Box box = {area.x + i * w, area.y + j * height, w - 2, height - 2};
     canvas.box(box, {}, {.width = 0.15, .gray = 0.5});
-    draw_step(canvas, box, p, k, places[k]);
+    draw_step(canvas, box, p, k, frames);
   }
 }
 

@@ -56,9 +56,15 @@ struct Span {
   bool has_room() const { return !empty && (hi_bottom == 0 || lo_top * hi_bottom < hi_top * lo_bottom); }
 };
 
-bool cells_collide(const Corners& a, const Corners& b, Vec offset, Vec d, std::optional<std::int64_t> distance) {
+// Corners k times as far from the origin.
+Corners scaled(Corners corners, std::int64_t k) {
+  for (Vec& p : corners) p = k * p;
+  return corners;
+}
+
+bool cells_collide(const Corners& a, const Corners& b, Vec offset, Vec d, Reach distance) {
   Span s;
-  if (distance) s.lower(*distance, 1);
+  if (!distance.free()) s.lower(distance.top, distance.bottom);
   for (Vec n : axes_between(a, b)) {
     const auto [a_low, a_high] = extent(a, n);
     const auto [b_low, b_high] = extent(b, n);
@@ -82,19 +88,25 @@ class Bench {
   }
 
   bool follow(const Step& step) {
+    std::vector<Glide> groups = {{step.from, {}}, {step.moves, step.direction}};
+    groups.insert(groups.end(), step.also.begin(), step.also.end());
     std::vector<int> part;
-    std::merge(step.moves.begin(), step.moves.end(), step.from.begin(), step.from.end(), std::back_inserter(part));
-    if (step.moves.empty() || step.from.empty() || !parts_.contains(part) || step.direction == Vec{}) return false;
-    if (step.distance && *step.distance < 1) return false;
-    for (int i : step.moves)
-      for (int j : step.from)
-        if (collide(i, j, step)) return false;
-    for (int i : step.moves) at_[i] = at_[i] + step.distance.value_or(0) * step.direction;
-    if (!step.distance) {
+    for (const Glide& g : groups) part.insert(part.end(), g.pieces.begin(), g.pieces.end());
+    std::sort(part.begin(), part.end());
+    if (!parts_.contains(part) || (!step.distance.free() && (step.distance.top < 1 || step.distance.bottom < 1)))
+      return false;
+    for (std::size_t a = 0; a < groups.size(); ++a)
+      for (std::size_t b = 0; b < a; ++b)
+        if (groups[a].pieces.empty() || groups[b].pieces.empty() || !clear(groups[a], groups[b], step.distance))
+          return false;
+    if (step.distance.free()) {
       parts_.erase(part);
-      parts_.insert(step.moves);
-      parts_.insert(step.from);
+      for (const Glide& g : groups) parts_.insert(g.pieces);
+      return true;
     }
+    refine(step.distance.bottom);
+    for (const Glide& g : groups)
+      for (int i : g.pieces) at_[i] = at_[i] + unit_ / step.distance.bottom * step.distance.top * g.direction;
     return true;
   }
 
@@ -103,15 +115,28 @@ class Bench {
   }
 
  private:
-  bool collide(int i, int j, const Step& step) const {
-    for (const Corners& a : corners_[i])
-      for (const Corners& b : corners_[j])
-        if (cells_collide(a, b, at_[i] - at_[j], step.direction, step.distance)) return true;
-    return false;
+  // Makes places countable in fractions of this bottom.
+  void refine(std::int64_t bottom) {
+    const std::int64_t finer = std::lcm(unit_, bottom) / unit_;
+    unit_ *= finer;
+    for (Vec& v : at_) v = finer * v;
+  }
+
+  // Two groups that move differently do not meet.
+  bool clear(const Glide& a, const Glide& b, Reach distance) const {
+    const Vec d = a.direction - b.direction;
+    if (d == Vec{}) return false;
+    for (int i : a.pieces)
+      for (int j : b.pieces)
+        for (const Corners& p : corners_[i])
+          for (const Corners& q : corners_[j])
+            if (cells_collide(scaled(p, unit_), scaled(q, unit_), at_[i] - at_[j], unit_ * d, distance)) return false;
+    return true;
   }
 
   std::vector<std::vector<Corners>> corners_;  // [piece][cell]
-  std::vector<Vec> at_;
+  std::vector<Vec> at_;                        // in fractions 1 / unit_ of a lattice unit
+  std::int64_t unit_ = 1;
   std::set<std::vector<int>> parts_;
 };
 

@@ -1,212 +1,299 @@
 #include "takeapart/takeapart.h"
 
 #include <algorithm>
-#include <array>
+#include <bit>
 #include <map>
-#include <tuple>
 
-#include "takeapart/sweep.h"
+#include "takeapart/coordinated.h"
+#include "takeapart/part_search.h"
 
 namespace stickwright {
 namespace {
 
-// Where the pieces of one part stand, relative to the first of them.
-using Offsets = std::vector<Vec>;
+// Positions for which coordinated moves are looked for, in all: each is a small linear-programming task.
+constexpr std::size_t kMostCoordinated = 400;
 
-struct Slide {
-  std::vector<int> group;  // positions within the part
-  int direction = 0;
-  Reach reach;
+// The pieces of a part in the group, or those not in it.
+Part side_of(const Part& part, Group group, bool in) {
+  Part side;
+  for (std::size_t k = 0; k < part.pieces.size(); ++k)
+    if ((group >> k & 1) == in) side.pieces.push_back(part.pieces[k]), side.at.push_back(part.at[k]);
+  const Stop first = side.at.front();
+  for (Stop& s : side.at) s = s - first;
+  return side;
+}
+
+// Where two hands are enough to start whatever can start: the planes between pieces do not mix the axes. See
+// docs/derivations/first-motion.md, step 10.
+bool two_hands_suffice(const Family& family) {
+  const auto separators = family.separators();
+  return std::all_of(separators.begin(), separators.end(), [](Vec n) { return dot(n, n) == 1; });
+}
+
+// What became of one part.
+struct Outcome {
+  Verdict verdict = Verdict::stopped;
+  std::vector<Step> steps;
+  int to_first = 0;
+  bool fewest = true;
+  Proof proof = Proof::none;
+  std::vector<int> stuck;
+  std::optional<Certificate> certificate;
 };
 
-// A part: pieces that have not been separated from each other yet.
-struct Part {
-  std::vector<int> pieces;
-  Offsets at;
-};
-
-class Sweeps {
- public:
-  Sweeps(const Family& family, const std::vector<Cells>& pieces) : family_(family) {
-    for (const Cells& c : pieces) bodies_.push_back(sweep_body(family, c));
-  }
-  // Reach of piece i sliding past piece j, for every direction.
-  const std::vector<Reach>& between(int i, int j, Vec offset) {
-    auto [at, added] = cache_.try_emplace({i, j, offset});
-    if (added)
-      for (Vec d : family_.slide_directions()) at->second.push_back(reach(family_, bodies_[i], bodies_[j], offset, d));
-    return at->second;
-  }
-
- private:
-  const Family& family_;
-  std::vector<SweepBody> bodies_;
-  std::map<std::tuple<int, int, Vec>, std::vector<Reach>> cache_;
-};
-
-// reach[i][j][d] within one part.
-using ReachTable = std::vector<std::vector<const std::vector<Reach>*>>;
-
-ReachTable reaches(Sweeps& sweeps, const Part& part) {
-  const std::size_t n = part.pieces.size();
-  ReachTable table(n, std::vector<const std::vector<Reach>*>(n));
-  for (std::size_t i = 0; i < n; ++i)
-    for (std::size_t j = 0; j < n; ++j)
-      if (i != j) table[i][j] = &sweeps.between(part.pieces[i], part.pieces[j], part.at[i] - part.at[j]);
-  return table;
+Outcome stopped() {
+  return {};
 }
-
-// The least group that holds the seed and can slide at least as far as `wanted`: whoever is in the way comes along.
-std::vector<int> group_with(const ReachTable& table, int seed, int d, const Reach& wanted) {
-  std::vector<int> group = {seed};
-  std::vector<bool> in(table.size());
-  in[seed] = true;
-  for (std::size_t done = 0; done < group.size(); ++done)
-    for (std::size_t j = 0; j < table.size(); ++j)
-      if (!in[j] && (*table[group[done]][j])[d] < wanted) in[j] = true, group.push_back(static_cast<int>(j));
-  std::sort(group.begin(), group.end());
-  return group;
-}
-
-Reach group_reach(const ReachTable& table, const std::vector<int>& group, int d) {
-  Reach least;
-  for (int i : group)
-    for (std::size_t j = 0; j < table.size(); ++j)
-      if (!std::binary_search(group.begin(), group.end(), static_cast<int>(j)))
-        least = std::min(least, (*table[i][j])[d]);
-  return least;
-}
-
-// How far a group may have to go before something else can move: past any piece, one is free.
-constexpr std::int64_t kFurthestStop = 24;
-
-std::vector<Slide> slides(const Family& family, const ReachTable& table, const Reach& wanted) {
-  std::vector<Slide> found;
-  const int directions = static_cast<int>(family.slide_directions().size());
-  for (int d = 0; d < directions; ++d)
-    for (std::size_t seed = 0; seed < table.size(); ++seed) {
-      Slide s{group_with(table, static_cast<int>(seed), d, wanted), d, {}};
-      if (s.group.size() == table.size()) continue;
-      s.reach = group_reach(table, s.group, d);
-      const bool known = std::any_of(found.begin(), found.end(),
-                                     [&](const Slide& f) { return f.direction == d && f.group == s.group; });
-      if (!known) found.push_back(std::move(s));
-    }
-  return found;
-}
-
-// Of several ways to part, the one that a person would try first: fewest pieces in the moving hand.
-const Slide* simplest(const std::vector<Slide>& slides, std::size_t pieces) {
-  const auto hand = [&](const Slide& s) { return std::min(s.group.size(), pieces - s.group.size()); };
-  const auto best =
-      std::min_element(slides.begin(), slides.end(), [&](const Slide& a, const Slide& b) { return hand(a) < hand(b); });
-  return best == slides.end() ? nullptr : &*best;
-}
-
-Offsets normalised(Offsets at) {
-  const Vec first = at.front();
-  for (Vec& v : at) v = v - first;
-  return at;
+Outcome together(const Part& part, Proof proof, std::optional<Certificate> certificate = {}) {
+  return {Verdict::none_exists, {}, 0, false, proof, part.pieces, std::move(certificate)};
 }
 
 class Taker {
  public:
   Taker(const Family& family, const std::vector<Cells>& pieces, const TakeApartLimits& limits)
-      : family_(family), sweeps_(family, pieces), limits_(limits) {}
+      : family_(family), cells_(pieces), table_(family, pieces), limits_(limits) {}
 
-  // Taking a part asunder never depends on the order of earlier separations: what is gone cannot be in the way, and
-  // every slide can be undone, so the first separation found is as good as any.
-  Verdict run(Part part) {
-    if (part.pieces.size() < 2) return Verdict::found;
-    Part left, right;
-    const Verdict v = separate(std::move(part), left, right);
-    if (v != Verdict::found) return v;
-    const Verdict a = run(std::move(left));
-    return a == Verdict::found ? run(std::move(right)) : a;
+  // Taking a part asunder never depends on earlier separations: what is gone cannot be in the way, and every slide can
+  // be undone. So a part that stays together does so whatever was tried before it; and the steps of the two sides of a
+  // parting add up.
+  const Outcome& solve(const Part& part) {
+    const auto [at, added] = solved_.try_emplace(part);
+    if (added) {
+      Outcome outcome =
+          part.pieces.size() == 1 ? Outcome{Verdict::found, {}, 0, true, Proof::none, {}, {}} : search(part);
+      at->second = std::move(outcome);
+    }
+    return at->second;
   }
 
-  TakeApart take(Verdict verdict) {
-    answer_.verdict = verdict;
-    if (verdict != Verdict::found) answer_.steps.clear();
-    return std::move(answer_);
+  TakeApart answer(const Part& all) {
+    const Outcome& o = solve(all);
+    TakeApart t;
+    t.verdict = o.verdict;
+    if (o.verdict == Verdict::found) t.steps = o.steps, t.moves_to_first = o.to_first, t.fewest = o.fewest;
+    if (o.verdict == Verdict::none_exists) t.proof = o.proof, t.stuck = o.stuck, t.certificate = o.certificate;
+    t.states = states_, t.tests = tests_;
+    return t;
   }
 
  private:
-  struct Seen {
-    Offsets before;
-    Step step;
+  // The search of one part, as far as it has come.
+  struct Progress {
+    const Part& part;
+    PartSearch search;
+    Outcome best;                   // found, when some way was
+    bool settled = false;           // a side stays together, or is not known to come apart: so it is with the whole
+    std::vector<Step> coordinated;  // steps of positions reached by more than two hands: direction -1 - index
+    bool left_out = false;          // something could not be followed, so that finding nothing proves nothing
   };
 
-  Verdict separate(Part part, Part& left, Part& right) {
-    std::map<Offsets, Seen> seen = {{normalised(part.at), {}}};
-    std::vector<Offsets> open = {normalised(part.at)};
-    const Offsets start = open.front();
-    for (std::size_t done = 0; done < open.size(); ++done) {
-      if (++answer_.states > limits_.states) return Verdict::stopped;
-      part.at = open[done];
-      const ReachTable table = reaches(sweeps_, part);
-      const std::vector<Slide> ways_out = slides(family_, table, Reach{});
-      if (const Slide* out = simplest(ways_out, part.pieces.size())) {
-        report_way(seen, start, part.at);
-        split(part, *out, left, right);
-        return Verdict::found;
-      }
-      for (const Slide& s : slides(family_, table, Reach{1, 1})) add_stops(part, s, seen, open);
+  bool out_of_time() const { return states_ >= limits_.states || (limits_.cancel && limits_.cancel->load()); }
+
+  Outcome search(const Part& part) {
+    Progress p{part, PartSearch(table_, part), {}, false, {}, false};
+    const int least_more = static_cast<int>(part.pieces.size()) - 1;  // each step parts a group in two at most
+    for (std::size_t pos = 0; pos < p.search.positions() && !p.settled; ++pos) {
+      if (found(p) && p.search.moves_to(pos) + least_more >= static_cast<int>(p.best.steps.size())) break;
+      if (out_of_time()) return end_early(p);
+      visit(p, pos);
     }
-    return cut_off_ ? Verdict::stopped : Verdict::none_exists;
+    tests_ += p.search.tests();
+    if (p.settled || found(p)) {
+      p.best.fewest &= !p.search.left_something_out();
+      return std::move(p.best);
+    }
+    return with_more_hands(p);
   }
 
-  void add_stops(const Part& part, const Slide& s, std::map<Offsets, Seen>& seen, std::vector<Offsets>& open) {
-    cut_off_ |= s.reach.whole() > kFurthestStop;
-    for (std::int64_t k = std::min(s.reach.whole(), kFurthestStop); k >= 1; --k) {
-      Offsets at = part.at;
-      for (int i : s.group) at[i] = at[i] + k * family_.slide_directions()[s.direction];
-      at = normalised(std::move(at));
-      if (seen.try_emplace(at, Seen{part.at, step_of(part, s, k)}).second) open.push_back(at);
+  static bool found(const Progress& p) { return p.best.verdict == Verdict::found; }
+
+  Outcome end_early(Progress& p) {
+    tests_ += p.search.tests();
+    if (!found(p)) return stopped();
+    p.best.fewest = false;
+    return std::move(p.best);
+  }
+
+  void visit(Progress& p, std::size_t pos) {
+    ++states_;
+    std::vector<Group> tried;
+    const Group all = p.part.pieces.size() == 64 ? ~Group{0} : (Group{1} << p.part.pieces.size()) - 1;
+    for (const Slide& out : p.search.ways_out(pos)) {
+      if (p.settled || std::find(tried.begin(), tried.end(), out.group) != tried.end()) continue;
+      tried.push_back(out.group), tried.push_back(all & ~out.group);
+      const Part here{p.part.pieces, p.search.at(pos)};
+      part_at(p, pos, two_handed(here, out.group, table_.direction(out.direction), {}),
+              {side_of(here, out.group, true), side_of(here, out.group, false)});
+      const int fewest = p.search.moves_to(pos) + static_cast<int>(p.part.pieces.size()) - 1;
+      if (found(p) && static_cast<int>(p.best.steps.size()) <= fewest) return;
     }
+    if (!p.settled) p.search.expand(pos);
+  }
+
+  // Takes the sides of a parting apart, and keeps the way if it is the shortest so far.
+  void part_at(Progress& p, std::size_t pos, Step step, const std::vector<Part>& sides) {
+    std::vector<Step> steps = way_to(p, pos);
+    const int to_first = static_cast<int>(steps.size()) + 1;
+    steps.push_back(std::move(step));
+    bool fewest = true;
+    for (const Part& side : sides) {
+      const Outcome& o = solve(side);
+      if (o.verdict != Verdict::found) {
+        if (!found(p) || o.verdict == Verdict::none_exists) p.best = o, p.settled = true;
+        p.best.fewest = false;
+        return;
+      }
+      fewest &= o.fewest;
+      steps.insert(steps.end(), o.steps.begin(), o.steps.end());
+    }
+    if (found(p) && p.best.steps.size() <= steps.size()) return;
+    const int first = found(p) ? std::min(p.best.to_first, to_first) : to_first;
+    p.best = {Verdict::found, std::move(steps), first, fewest, Proof::none, {}, {}};
+  }
+
+  std::vector<Step> way_to(const Progress& p, std::size_t pos) const {
+    std::vector<Step> way;
+    for (; pos != 0; pos = p.search.before(pos)) {
+      const Slide by = p.search.by(pos);
+      if (by.direction < 0)
+        way.push_back(p.coordinated[static_cast<std::size_t>(-1 - by.direction)]);
+      else
+        way.push_back(
+            two_handed(p.part, by.group, table_.direction(by.direction), {by.stops, family_.stops_per_unit()}));
+    }
+    std::reverse(way.begin(), way.end());
+    return way;
   }
 
   // The smaller group is the one that moves; the other is held.
-  Step step_of(const Part& part, const Slide& s, std::optional<std::int64_t> distance) const {
-    Step step{{}, {}, family_.slide_directions()[s.direction], distance};
-    for (std::size_t i = 0; i < part.pieces.size(); ++i) {
-      const bool slides = std::binary_search(s.group.begin(), s.group.end(), static_cast<int>(i));
-      (slides ? step.moves : step.from).push_back(part.pieces[i]);
-    }
+  static Step two_handed(const Part& part, Group group, Vec direction, Reach distance) {
+    Step step{{}, {}, direction, distance};
+    for (std::size_t k = 0; k < part.pieces.size(); ++k)
+      (group >> k & 1 ? step.moves : step.from).push_back(part.pieces[k]);
     if (step.from.size() < step.moves.size()) {
       std::swap(step.from, step.moves);
       step.direction = -step.direction;
     }
+    std::sort(step.moves.begin(), step.moves.end());
+    std::sort(step.from.begin(), step.from.end());
     return step;
   }
 
-  void report_way(const std::map<Offsets, Seen>& seen, const Offsets& start, Offsets at) {
-    std::vector<Step> way;
-    while (at != start) {
-      const Seen& s = seen.at(at);
-      way.push_back(s.step);
-      at = s.before;
+  // Two hands have found nothing: more than two groups at once, from every position that was reached.
+  Outcome with_more_hands(Progress& p) {
+    p.left_out = p.search.left_something_out();
+    if (p.search.positions() == 1 && limits_.certificates) {
+      const FirstMotion first = first_motion(family_, Standing{cells_of(p.part), shifts_of(p.part)});
+      if (first.verdict == Verdict::none_exists) return together(p.part, Proof::certificate, first.certificate);
     }
-    answer_.steps.insert(answer_.steps.end(), way.rbegin(), way.rend());
+    const bool two_bodies = p.part.pieces.size() == 2 || two_hands_suffice(family_);
+    std::size_t expanded = p.search.positions();
+    for (std::size_t pos = 0; !two_bodies && pos < p.search.positions() && !p.settled && !found(p); ++pos) {
+      if (out_of_time() || ++coordinated_tried_ > kMostCoordinated) return stopped();
+      if (pos >= expanded) visit(p, pos);
+      if (!p.settled && !found(p)) move_together(p, pos);
+    }
+    if (p.settled || found(p)) {
+      p.best.fewest = false;
+      return std::move(p.best);
+    }
+    return p.left_out || p.search.left_something_out() ? stopped() : together(p.part, Proof::exhausted);
   }
 
-  void split(const Part& part, const Slide& out, Part& left, Part& right) {
-    answer_.steps.push_back(step_of(part, out, {}));
-    for (std::size_t i = 0; i < part.pieces.size(); ++i) {
-      Part& side = std::binary_search(out.group.begin(), out.group.end(), static_cast<int>(i)) ? left : right;
-      side.pieces.push_back(part.pieces[i]);
-      side.at.push_back(part.at[i]);
+  std::vector<Cells>& cells_of(const Part& part) {
+    part_cells_.clear();
+    for (int i : part.pieces) part_cells_.push_back(cells_[i]);
+    return part_cells_;
+  }
+  // Shifts in lattice units; empty when some piece stands between lattice points.
+  std::vector<Vec> shifts_of(const Part& part) const {
+    std::vector<Vec> out;
+    for (Stop s : part.at) {
+      const int unit = family_.stops_per_unit();
+      if (s.x % unit || s.y % unit || s.z % unit) return {};
+      out.push_back({s.x / unit, s.y / unit, s.z / unit});
     }
+    return out;
+  }
+
+  void move_together(Progress& p, std::size_t pos) {
+    const Part here{p.part.pieces, p.search.at(pos)};
+    const std::vector<Vec> shifts = shifts_of(here);
+    if (shifts.empty()) return void(p.left_out = true);
+    const Touching touch = touching(family_, Standing{cells_of(here), shifts});
+    const CoordinatedMotions motions = coordinated_motions(family_, touch);
+    // With more than one way to move at a time a position might be left along a line that no single ray shows.
+    p.left_out |= motions.verdict == Verdict::stopped ||
+                  motions.rays + 2 * static_cast<std::size_t>(motions.slides) > 2 ||
+                  (motions.rays == 2 && motions.slides == 0);
+    for (const Motion& m : motions.motions)
+      if (!found(p) && !p.settled) follow(p, pos, here, shifts, m);
+  }
+
+  void follow(Progress& p, std::size_t pos, const Part& here, const std::vector<Vec>& shifts, const Motion& m) {
+    Reach far;
+    for (std::size_t i = 0; i < here.pieces.size(); ++i)
+      for (std::size_t j = i + 1; j < here.pieces.size(); ++j)
+        if (const Vec d = m.slide[i] - m.slide[j]; d != Vec{})
+          far = std::min(far, table_.reach_of(here.pieces[i], here.pieces[j], {shifts[i] - shifts[j]}, d));
+    Step step = together_step(here, m, far);
+    if (far.free()) return part_at(p, pos, std::move(step), groups_of(here, m));
+    p.left_out = true;  // places to stop on the way are not tried
+    std::vector<Stop> to = here.at;
+    for (std::size_t k = 0; k < to.size(); ++k) {
+      const Vec by = far.top * family_.stops_per_unit() * m.slide[k];
+      if (by.x % far.bottom || by.y % far.bottom || by.z % far.bottom) return;
+      to[k] = {static_cast<std::int16_t>(to[k].x + by.x / far.bottom),
+               static_cast<std::int16_t>(to[k].y + by.y / far.bottom),
+               static_cast<std::int16_t>(to[k].z + by.z / far.bottom)};
+    }
+    p.coordinated.push_back(std::move(step));
+    p.search.add(to, pos, {0, -static_cast<int>(p.coordinated.size()), 1});
+  }
+
+  // Pieces of equal speed stay together.
+  static std::map<Vec, Group> by_speed(const Motion& m) {
+    std::map<Vec, Group> groups;
+    for (std::size_t k = 0; k < m.slide.size(); ++k) groups[m.slide[k]] |= Group{1} << k;
+    return groups;
+  }
+  static std::vector<Part> groups_of(const Part& part, const Motion& m) {
+    std::vector<Part> out;
+    for (const auto& [speed, group] : by_speed(m)) out.push_back(side_of(part, group, true));
+    return out;
+  }
+  static Step together_step(const Part& part, const Motion& m, Reach far) {
+    std::vector<Glide> glides;
+    for (const auto& [speed, group] : by_speed(m)) {
+      glides.push_back({{}, speed});
+      for (std::size_t k = 0; k < part.pieces.size(); ++k)
+        if (group >> k & 1) glides.back().pieces.push_back(part.pieces[k]);
+      std::sort(glides.back().pieces.begin(), glides.back().pieces.end());
+    }
+    std::stable_sort(glides.begin(), glides.end(),
+                     [](const Glide& a, const Glide& b) { return a.pieces.size() > b.pieces.size(); });
+    const Vec held = glides.front().direction;
+    for (Glide& g : glides) g.direction = g.direction - held;
+    Step step{glides[1].pieces, glides[0].pieces, glides[1].direction, far};
+    step.also.assign(glides.begin() + 2, glides.end());
+    return step;
   }
 
   const Family& family_;
-  Sweeps sweeps_;
+  const std::vector<Cells>& cells_;
+  SlideTable table_;
   TakeApartLimits limits_;
-  TakeApart answer_;
-  bool cut_off_ = false;  // some slide could go further than was looked at
+  std::map<Part, Outcome> solved_;
+  std::vector<Cells> part_cells_;
+  std::int64_t states_ = 0, tests_ = 0;
+  std::size_t coordinated_tried_ = 0;
 };
 
 }  // namespace
+
+bool TakeApart::coordinated() const {
+  return std::any_of(steps.begin(), steps.end(), [](const Step& s) { return !s.also.empty(); });
+}
 
 TakeApart take_apart(const Family& family, const std::vector<Cells>& pieces, const TakeApartLimits& limits) {
   Part all;
@@ -214,9 +301,7 @@ TakeApart take_apart(const Family& family, const std::vector<Cells>& pieces, con
     all.pieces.push_back(static_cast<int>(i));
     all.at.push_back({});
   }
-  Taker taker(family, pieces, limits);
-  const Verdict verdict = taker.run(std::move(all));
-  return taker.take(verdict);
+  return Taker(family, pieces, limits).answer(all);
 }
 
 }  // namespace stickwright

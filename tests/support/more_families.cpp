@@ -29,6 +29,10 @@ class Honeycomb : public Family {
   std::span<const Turn> rotations() const override { return cube_rotations(); }
   std::span<const Turn> reflections() const override { return cube_reflections(); }
   std::span<const Vec> separators() const override { return refuse<Vec>(); }
+  std::span<const Vec> edge_directions() const override { return refuse<Vec>(); }
+  std::int64_t separator_step(Vec) const override { return 1; }
+  int stops_per_unit() const override { return 1; }
+  std::vector<Cells> convex_parts(const Cells& cells) const override { return {cells}; }
   std::span<const Vec> slide_directions() const override { return refuse<Vec>(); }
   std::span<const CutPlanes> cut_planes() const override { return refuse<CutPlanes>(); }
 
