@@ -36,12 +36,12 @@ Result<Design> design_of(const Document& document) {
     return document.finish().value_or(Problem{"unknown_family", "", "family", ""});
   }
   const Table goal = root.table_if("goal");
-  const auto goal_cells = read_goal(goal, *d.family);
+  read_goal(goal, d);
   const std::vector<Table> tables = root.tables("piece");
   for (const Table& t : tables) d.pieces.push_back(read_piece(t, *d.family));
   check_names(d, tables);
   if (auto problem = document.finish()) return *problem;  // before the pieces are put together: they must be sound
-  d.goal = goal_cells ? *goal_cells : union_of_pieces(d, tables);
+  if (!goal.present()) d.goal = union_of_pieces(d, tables);
   if (auto problem = document.finish()) return *problem;
   check_fit(d, goal.present() ? goal : tables.front());
   return document.finish(std::move(d));

@@ -5,7 +5,8 @@
 
 namespace stickwright {
 
-// Notes too_large, wrong_volume or piece_in_parts.   at  where the goal stands, or what is in its place
+// Notes the first of: too_large, wrong_count, wrong_volume, piece_in_parts.
+//   at   the [goal], or what stands in its place
 void check_fit(const Design& d, const Table& at);
 
 }  // namespace stickwright

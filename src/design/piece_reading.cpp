@@ -51,6 +51,7 @@ Piece read_piece(const Table& table, const Family& family) {
   p.name = table.text("name");
   p.copies = static_cast<int>(table.integer_or("copies", {0, kMaxPieces}, 1));
   p.mirrored_copies = static_cast<int>(table.integer_or("mirrored_copies", {0, kMaxPieces}, 0));
+  p.optional = table.flag_or("optional", false);
   if (p.total_copies() == 0)
     table.report(
         "copies", "out_of_range",
