@@ -1,4 +1,4 @@
-// Designs that leave pieces out or cells empty.
+// Designs that leave pieces out or cells empty, from the file to the design that one assembly settles.
 #include <gtest/gtest.h>
 
 #include "assembly/assembly.h"
@@ -55,6 +55,25 @@ TEST(OptionalPieces, AreCountedWhenTheGoalSaysHowManyAreUsed) {
   EXPECT_EQ(find_assemblies(square("pieces = 2")).total, 2);
   EXPECT_EQ(find_assemblies(square("pieces = 3")).total, 8);
   EXPECT_EQ(find_assemblies(square("pieces = 4")).total, 5);
+}
+
+TEST(Settled, IsADesignWithoutOptionsThatTheSameAssemblyFills) {
+  const Design d = square("");
+  for (const Assembly& one : find_assemblies(d).kept) {
+    const Design s = settled(d, one);
+    EXPECT_TRUE(s.all_used());
+    EXPECT_TRUE(s.may_stay_empty.empty());
+    EXPECT_TRUE(check_assembly(s, one));
+    int copies = 0;
+    for (const Piece& p : s.pieces) copies += p.total_copies();
+    EXPECT_EQ(static_cast<std::size_t>(copies), one.size());
+    EXPECT_EQ(find_assemblies(s).verdict, Verdict::found);
+  }
+}
+
+TEST(Settled, UsesThePieceThatMustBeUsedBeforeOneOfTheSameShape) {
+  for (const Assembly& one : find_assemblies(square("pieces = 4")).kept)
+    EXPECT_EQ(settled(square("pieces = 4"), one).pieces.front().name, "bar");
 }
 
 }  // namespace

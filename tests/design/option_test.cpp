@@ -155,5 +155,29 @@ TEST(BadOption, CellThatMayStayEmptyIsNoCell) {
   EXPECT_EQ(d.problem().where, "d.toml:6:19");
 }
 
+TEST(Settled, KeepsWhatIsUsedAndNothingOptional) {
+  const auto d = parse_design(kHead + "[goal]\nbox = [5, 1, 1]\nmay_stay_empty = [[5, 0, 0]]\npieces = 4\n" +
+                                  piece("cube", "copies = 1\n" + kCube) + piece("spare", "optional = true\n" + kCube) +
+                                  piece("domino", "optional = true\ncopies = 3\nmirrored_copies = 2\n" + kDomino),
+                              "d.toml");
+  ASSERT_TRUE(d) << d.problem().say;
+  ASSERT_EQ(made_pieces(d.value()).size(), 4u);
+  const Cells filled = {{0, 0, 0}, {1, 0, 0}, {2, 0, 0}, {3, 0, 0}, {4, 0, 0}};
+  const Design s = settled(d.value(), {1, 0, 0, 2}, filled);
+  EXPECT_EQ(s.name, d.value().name);
+  EXPECT_EQ(s.family, d.value().family);
+  EXPECT_EQ(s.goal, filled);
+  EXPECT_TRUE(s.all_used());
+  EXPECT_TRUE(s.may_stay_empty.empty());
+  EXPECT_EQ(s.pieces_used, std::nullopt);
+  ASSERT_EQ(s.pieces.size(), 2u);
+  EXPECT_EQ(s.pieces[0].name, "cube");
+  EXPECT_EQ(s.pieces[0].copies, 1);
+  EXPECT_EQ(s.pieces[1].name, "domino");
+  EXPECT_EQ(s.pieces[1].copies, 0);
+  EXPECT_EQ(s.pieces[1].mirrored_copies, 2);
+  EXPECT_EQ(s.pieces[1].cells, d.value().pieces[2].cells);
+}
+
 }  // namespace
 }  // namespace stickwright
