@@ -41,4 +41,13 @@ std::vector<int> made_pieces_in(const Assembly& assembly, const std::vector<Supp
   return out;
 }
 
+Design settled(const Design& design, const Assembly& assembly) {
+  std::vector<int> used(made_pieces(design).size());
+  for (int made : made_pieces_in(assembly, supplies_of(design))) ++used[static_cast<std::size_t>(made)];
+  Cells filled;
+  for (const PlacedPiece& p : assembly) filled.insert(filled.end(), p.cells.begin(), p.cells.end());
+  std::sort(filled.begin(), filled.end());
+  return settled(design, used, std::move(filled));
+}
+
 }  // namespace stickwright

@@ -71,4 +71,8 @@ bool check_assembly(const Design& design, const Assembly& assembly);
 // Which of made_pieces(design) each placed piece is: result[i] for assembly[i]. Copies are handed out in order.
 std::vector<int> made_pieces_in(const Assembly& assembly, const std::vector<Supply>& supplies);
 
+// The design reduced to what one of its assemblies uses. What numbers pieces in the assembly (supply, made pieces)
+// holds for the design it was found for, not for this one.
+Design settled(const Design& design, const Assembly& assembly);
+
 }  // namespace stickwright

@@ -37,6 +37,18 @@ std::vector<MadePiece> made_pieces(const Design& design) {
   return made;
 }
 
+Design settled(const Design& design, const std::vector<int>& used, Cells filled) {
+  Design out{design.name, design.family, std::move(filled), design.pieces};
+  for (Piece& p : out.pieces) p.copies = p.mirrored_copies = 0, p.optional = false;
+  const std::vector<MadePiece> made = made_pieces(design);
+  for (std::size_t i = 0; i < made.size(); ++i) {
+    Piece& p = out.pieces[static_cast<std::size_t>(made[i].piece)];
+    (made[i].mirrored ? p.mirrored_copies : p.copies) = used[i];
+  }
+  std::erase_if(out.pieces, [](const Piece& p) { return p.total_copies() == 0; });
+  return out;
+}
+
 std::vector<Isometry> rotations_onto_itself(const Family& family, const Cells& cells) {
   return onto_itself(family, family.rotations(), cells);
 }

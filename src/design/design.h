@@ -26,9 +26,9 @@ struct Design {
   const Family* family = nullptr;
   Cells goal;
   std::vector<Piece> pieces;
-  Cells may_stay_empty = {};              // cells of the goal that an assembly need not fill
-  std::optional<int> pieces_used = {};    // how many pieces an assembly uses; nothing: as many as fill the goal
-  bool all_used() const;                  // no piece is optional
+  Cells may_stay_empty = {};            // cells of the goal that an assembly need not fill
+  std::optional<int> pieces_used = {};  // how many pieces an assembly uses; nothing: as many as fill the goal
+  bool all_used() const;                // no piece is optional
 };
 
 // A piece as it is made: a piece of the design, or its mirror image where mirrored copies are supplied.
@@ -41,6 +41,11 @@ struct MadePiece {
   std::vector<Cells> own_blocks;
 };
 std::vector<MadePiece> made_pieces(const Design& design);
+
+// The design reduced to the pieces that one assembly uses, and the cells that it fills: nothing of it is optional.
+//   used     how many copies of each of made_pieces(design)
+//   filled   the cells that they fill
+Design settled(const Design& design, const std::vector<int>& used, Cells filled);
 
 // The rotations, with shifts, that map a set of cells onto itself; the identity first.
 std::vector<Isometry> rotations_onto_itself(const Family& family, const Cells& cells);
