@@ -29,7 +29,8 @@ Assemblies find_assemblies(const Design& design, const AssemblyLimits& limits, c
   if (tell.on_assembly)
     listener.on_cover = [&](const Cover& cover) { tell.on_assembly(assembly_of(placements, cover)); };
   const CoverAnswer answer = solve_cover(placements.problem, cover_limits, listener);
-  Assemblies out{answer.verdict, answer.count, answer.total, {}, answer.nodes, answer.branches_done, answer.branches};
+  Assemblies out{answer.verdict,  answer.count,      answer.total,     {}, answer.nodes, answer.branches_done,
+                 answer.branches, answer.count_done, answer.total_done};
   for (const Cover& cover : answer.kept) out.kept.push_back(assembly_of(placements, cover));
   return out;
 }

@@ -35,6 +35,7 @@ struct Assemblies {
   std::vector<Assembly> kept;  // the first of them, one for each class
   std::int64_t nodes = 0;      // choices opened
   std::size_t branches_done = 0, branches = 0;  // of the search, in order: where to go on later
+  std::int64_t count_done = 0, total_done = 0;  // found in these branches
 };
 
 // What counts as the same assembly.

@@ -191,6 +191,7 @@ class Solver {
     }
     if (!result.finished || !fits) return settled_.store(true);
     share_ += branches_[merged_++].share;
+    answer_.count_done = answer_.count, answer_.total_done = answer_.total;
     if (tell_.on_progress) tell_.on_progress({answer_.count, std::min(share_, 1.0)});
     if ((answer_.count >= limits_.covers || answer_.nodes >= limits_.nodes) && merged_ < branches_.size())
       settled_.store(true);

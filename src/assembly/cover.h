@@ -61,6 +61,7 @@ struct CoverAnswer {
   std::vector<Cover> kept;
   std::int64_t nodes = 0;
   std::size_t branches_done = 0, branches = 0;  // for going on later: the first branches are searched to the end
+  std::int64_t count_done = 0, total_done = 0;  // found in these
 };
 
 // Finds or counts all covers, one for each class under problem.symmetries.

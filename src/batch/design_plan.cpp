@@ -1,6 +1,8 @@
 #include "batch/design_plan.h"
 
 #include <fmt/core.h>
+#include <fmt/ranges.h>
+#include <tbb/parallel_for.h>
 
 #include <algorithm>
 #include <stdexcept>
@@ -8,8 +10,8 @@
 namespace stickwright {
 namespace {
 
-// Positions looked at over all assemblies of a design: about half a minute of work.
-constexpr std::int64_t kMostStates = 50'000;
+// Assemblies taken apart side by side between two looks at the limits, so that these do not depend on the threads.
+constexpr std::size_t kSideBySide = 64;
 
 std::vector<Cells> cells_of(const Assembly& assembly) {
   std::vector<Cells> cells;
@@ -22,40 +24,127 @@ void insist(bool holds, const char* what) {
   if (!holds) throw std::logic_error(fmt::format("the independent checker refuses {}", what));
 }
 
+// Copies are handed out in order, by shape.
 std::vector<StandingPiece> name_pieces(const DesignPlan& plan, const Assembly& assembly) {
-  const std::vector<int> made = made_pieces_in(assembly, supplies_of(plan.design));
+  const Family& family = *plan.design.family;
+  std::vector<Shape> shapes;
+  for (const MadePiece& m : plan.made) shapes.push_back(shape_of(family, m.cells).shape);
   std::vector<int> used(plan.made.size());
   std::vector<StandingPiece> out;
-  for (std::size_t i = 0; i < assembly.size(); ++i) {
-    const MadePiece& m = plan.made[made[i]];
-    const int copy = used[made[i]]++;
-    out.push_back({made[i], copy, m.copies > 1 ? fmt::format("{} {}", m.name, copy + 1) : m.name, assembly[i].cells});
+  for (const PlacedPiece& placed : assembly) {
+    const Shape shape = shape_of(family, placed.cells).shape;
+    std::size_t i = 0;
+    while (shapes[i] != shape || used[i] == plan.made[i].copies) ++i;
+    const MadePiece& m = plan.made[i];
+    const int copy = used[i]++;
+    out.push_back(
+        {static_cast<int>(i), copy, m.copies > 1 ? fmt::format("{} {}", m.name, copy + 1) : m.name, placed.cells});
   }
   return out;
 }
 
+// Goes on with one assembly: the design of the pieces that it uses.
+void stand(DesignPlan& plan, const Assembly& assembly) {
+  const bool options =
+      !plan.supplied.all_used() || !plan.supplied.may_stay_empty.empty() || plan.supplied.pieces_used.has_value();
+  plan.design = options ? settled(plan.supplied, assembly) : plan.supplied;
+  plan.made = made_pieces(plan.design);
+  plan.standing = name_pieces(plan, assembly);
+}
+
+TakeApart take_apart_checked(const Design& design, const Assembly& assembly, const TakeApartLimits& limits) {
+  insist(check_assembly(design, assembly), "an assembly");
+  const std::vector<Cells> cells = cells_of(assembly);
+  TakeApart way = take_apart(*design.family, cells, limits);
+  if (way.verdict == Verdict::found)
+    insist(check_take_apart(*design.family, cells, way.steps), "a way to take the puzzle apart");
+  if (way.certificate) {
+    std::vector<Cells> stuck;
+    for (int i : way.stuck) stuck.push_back(cells[i]);
+    insist(check_certificate(*design.family, Standing{stuck}, *way.certificate), "a proof that nothing moves");
+  }
+  return way;
+}
+
+// Takes the kept assemblies apart, in order, some side by side.
+class Asunder {
+ public:
+  Asunder(DesignPlan& plan, const DesignSearch& search) : plan_(plan), search_(search), left_(search.states) {}
+
+  void run() {
+    const auto& kept = plan_.assemblies.kept;
+    for (std::size_t from = 0; from < kept.size() && !done_; from += kSideBySide) {
+      const std::size_t to = std::min(from + (search_.every_assembly ? kSideBySide : 1), kept.size());
+      std::vector<TakeApart> ways(to - from);
+      tbb::parallel_for(from, to, [&](std::size_t k) {
+        ways[k - from] =
+            take_apart_checked(plan_.supplied, kept[k], {.states = left_, .cancel = search_.limits.cancel});
+      });
+      for (std::size_t k = from; k < to && !done_; ++k) take(k, std::move(ways[k - from]));
+      if (!search_.every_assembly) from -= kSideBySide - 1;
+      if (search_.on_take_apart) search_.on_take_apart(plan_.reachable.checked, plan_.assemblies.count);
+    }
+    if (static_cast<std::int64_t>(kept.size()) < plan_.assemblies.count && !plan_.reachable.stopped_at && !done_)
+      plan_.reachable.stopped_at = static_cast<std::int64_t>(kept.size());
+    if (shown_) return;
+    if (plan_.reachable.stopped_at || plan_.assemblies.verdict == Verdict::stopped)
+      plan_.take_apart.verdict = Verdict::stopped;
+  }
+
+ private:
+  void take(std::size_t k, TakeApart way) {
+    Reachable& r = plan_.reachable;
+    left_ = std::max<std::int64_t>(0, left_ - way.states);
+    if (way.verdict == Verdict::stopped) {
+      if (!r.stopped_at) r.stopped_at = static_cast<std::int64_t>(k);
+      done_ |= left_ == 0 || (search_.limits.cancel && search_.limits.cancel->load());
+      return;
+    }
+    ++r.checked;
+    if (way.verdict == Verdict::none_exists) {
+      if (k == 0) plan_.take_apart = std::move(way);
+      return;
+    }
+    ++r.reachable;
+    const int steps = static_cast<int>(way.steps.size());
+    const bool better = !shown_ || steps < r.shortest;
+    r.shortest = better ? steps : r.shortest;
+    r.longest = std::max(r.longest, steps);
+    done_ |= !search_.every_assembly;
+    if (!better) return;
+    shown_ = true;
+    stand(plan_, plan_.assemblies.kept[k]);
+    plan_.take_apart =
+        take_apart_checked(plan_.supplied, plan_.assemblies.kept[k], {.states = way.states + 1000, .alike = true});
+    if (plan_.take_apart.verdict != Verdict::found) plan_.take_apart = std::move(way);
+  }
+
+  DesignPlan& plan_;
+  const DesignSearch& search_;
+  std::int64_t left_;
+  bool shown_ = false, done_ = false;
+};
+
 }  // namespace
 
-DesignPlan plan_design(Design design) {
-  DesignPlan plan{std::move(design), {}, {}, {}, {}};
-  plan.made = made_pieces(plan.design);
-  plan.assemblies = find_assemblies(plan.design);
-  bool some_stopped = plan.assemblies.count > static_cast<std::int64_t>(plan.assemblies.kept.size());
-  std::int64_t states_left = kMostStates;
-  for (const Assembly& a : plan.assemblies.kept) {
-    insist(check_assembly(plan.design, a), "an assembly");
-    if (plan.standing.empty()) plan.standing = name_pieces(plan, a);
-    TakeApart way = take_apart(*plan.design.family, cells_of(a), {.states = states_left});
-    states_left = std::max<std::int64_t>(0, states_left - way.states);
-    some_stopped |= way.verdict == Verdict::stopped;
-    if (way.verdict != Verdict::found) continue;
-    insist(check_take_apart(*plan.design.family, cells_of(a), way.steps), "a way to take the puzzle apart");
-    plan.standing = name_pieces(plan, a);
-    plan.take_apart = std::move(way);
-    return plan;
-  }
-  if (some_stopped || plan.assemblies.verdict == Verdict::stopped) plan.take_apart.verdict = Verdict::stopped;
+DesignPlan plan_design(Design design, const DesignSearch& search) {
+  DesignPlan plan{design, design, made_pieces(design), {}, {}, {}, {}, {}};
+  plan.take_apart.verdict = Verdict::none_exists;
+  plan.assemblies = find_assemblies(plan.supplied, search.limits, search.tell);
+  if (!plan.assemblies.kept.empty()) stand(plan, plan.assemblies.kept.front());
+  Asunder(plan, search).run();
+  std::vector<Cells> cells;
+  for (const StandingPiece& p : plan.standing) cells.push_back(p.cells);
+  plan.handling = handling_of(*plan.design.family, cells, plan.take_apart.steps);
   return plan;
+}
+
+void count_earlier(DesignPlan& plan, std::int64_t count, std::int64_t total) {
+  if (count == 0) return;
+  plan.assemblies.count += count, plan.assemblies.total += total;
+  if (plan.assemblies.verdict == Verdict::none_exists) plan.assemblies.verdict = Verdict::found;
+  plan.reachable.stopped_at = 0;
+  if (!plan.comes_apart()) plan.take_apart.verdict = Verdict::stopped;
 }
 
 std::string ways_in_words(const Assemblies& a) {
@@ -72,12 +161,17 @@ std::string why_not(const DesignPlan& p) {
   if (p.take_apart.verdict == Verdict::stopped)
     return fmt::format("\"{}\" goes together, but the search for a way apart was stopped before it was complete.",
                        p.design.name);
-  if (!p.comes_apart())
-    return fmt::format(
-        "\"{}\" goes together on paper only: no group of pieces can be slid out, in any of {} directions, "
-        "with stops at whole lattice units.",
-        p.design.name, p.design.family->slide_directions().size());
-  return "";
+  if (p.comes_apart()) return "";
+  std::vector<std::string> stuck;
+  for (int i : p.take_apart.stuck) stuck.push_back(p.standing[i].name);
+  const std::string why =
+      p.take_apart.proof == Proof::certificate
+          ? "nothing among them can start to slide, not even several at once: the forces that hold them are in balance"
+          : "every position that they can slide to has been looked at";
+  const std::string others =
+      p.assemblies.count > 1 ? fmt::format(" Nor does any of the other {}.", p.assemblies.count - 1) : "";
+  return fmt::format("\"{}\" goes together on paper only: {} stay together, whatever slides. Proven: {}.{}",
+                     p.design.name, fmt::join(stuck, ", "), why, others);
 }
 
 }  // namespace stickwright

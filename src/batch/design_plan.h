@@ -1,10 +1,12 @@
 // design_plan.h - what is known of one design: how it goes together, and how it comes apart.
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "assembly/assembly.h"
 #include "design/design.h"
+#include "takeapart/handling.h"
 #include "takeapart/takeapart.h"
 
 namespace stickwright {
@@ -17,12 +19,24 @@ struct StandingPiece {
   Cells cells;
 };
 
+// Which of the assemblies come apart.
+struct Reachable {
+  std::int64_t checked = 0;                // assemblies of which it is known
+  std::int64_t reachable = 0;              // of which so many come apart
+  std::optional<std::int64_t> stopped_at;  // the first assembly, from 0, of which it is not; nothing: all are known
+  int shortest = 0, longest = 0;           // steps, among those that come apart
+};
+
 struct DesignPlan {
-  Design design;
+  Design supplied;  // as the maker wrote it
+  Design design;    // of the pieces that the assembly below uses; the same when no piece is optional
   std::vector<MadePiece> made;
   Assemblies assemblies;
-  TakeApart take_apart;                 // of the assembly below
-  std::vector<StandingPiece> standing;  // the first assembly that comes apart; if none does, the first; else empty
+  Reachable reachable;
+  TakeApart take_apart;            // of the assembly below
+  std::vector<Handling> handling;  // one for each step
+  std::vector<StandingPiece>
+      standing;  // the assembly with the fewest steps; if none comes apart, the first; else empty
 
   bool goes_together() const { return assemblies.verdict == Verdict::found || assemblies.count > 0; }
   bool comes_apart() const { return take_apart.verdict == Verdict::found; }
@@ -30,7 +44,20 @@ struct DesignPlan {
   bool works() const { return goes_together() && comes_apart(); }
 };
 
-DesignPlan plan_design(Design design);
+// How thorough to be, and whom to tell.
+struct DesignSearch {
+  bool every_assembly = false;  // take apart all that are kept; else until one comes apart
+  AssemblyLimits limits;
+  std::int64_t states = 2'000'000;  // positions looked at over all assemblies
+  AssemblyListener tell;
+  std::function<void(std::int64_t done, std::int64_t of)> on_take_apart;  // assemblies
+};
+
+DesignPlan plan_design(Design design, const DesignSearch& search = {});
+
+// Adds assemblies that an earlier run found, in branches that this one did not search again. Whether they come apart is
+// not known here.
+void count_earlier(DesignPlan& plan, std::int64_t count, std::int64_t total);
 
 // "1 way", "at least 34 ways" when the count was stopped.
 std::string ways_in_words(const Assemblies& assemblies);

@@ -12,9 +12,9 @@ std::string how_it_lies(const Cut& cut) {
 }
 
 // Only face contact repeats by itself; whatever is less is said.
-const char* contact_in_words(Contact contact, StopFace face) {
-  if (contact == Contact::face) return "face contact";
-  if (contact == Contact::edge) return "edge contact, wipe it and seat it twice";
+const char* contact_in_words(Seating contact, StopFace face) {
+  if (contact == Seating::face) return "face contact";
+  if (contact == Seating::edge) return "edge contact, wipe it and seat it twice";
   return face == StopFace::square ? "point contact, seat it gently and twice"
                                   : "point contact on a slope, hardly repeatable: measure every block";
 }

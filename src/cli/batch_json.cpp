@@ -30,7 +30,7 @@ Json cut_json(const Program& p, std::size_t k) {
 }
 
 // The contact of the cut that severs, or of the first cut made at this stop.
-Contact first_contact(const Program& p, int stop) {
+Seating first_contact(const Program& p, int stop) {
   for (const Cut& c : p.cuts)
     if (c.stop == stop && c.severs) return c.contact;
   for (const Cut& c : p.cuts)

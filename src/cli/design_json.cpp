@@ -1,6 +1,9 @@
 #include "cli/design_json.h"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
+
+#include "takeapart/frames.h"
 
 namespace stickwright {
 namespace {
@@ -13,7 +16,7 @@ Json names(const DesignPlan& plan, const std::vector<int>& pieces) {
   return out;
 }
 
-Json step_json(const DesignPlan& plan, const Step& s) {
+Json step_json(const DesignPlan& plan, const Step& s, const Handling& h) {
   Json j;
   j["moves"] = names(plan, s.moves);
   j["direction"] = vec_json(s.direction);
@@ -23,6 +26,12 @@ Json step_json(const DesignPlan& plan, const Step& s) {
   j["from"] = names(plan, s.from);
   for (const Glide& g : s.also)
     j["also"].push_back({{"moves", names(plan, g.pieces)}, {"direction", vec_json(g.direction)}});
+  j["hands"] = h.hands;
+  j["like"] = h.like ? Json(*h.like) : Json(nullptr);
+  j["mirrored"] = h.mirrored;
+  j["grips"] = names(plan, h.grips);
+  j["down"] = h.down ? vec_json(*h.down) : Json(nullptr);
+  j["falls"] = names(plan, h.falls);
   return j;
 }
 
@@ -54,13 +63,69 @@ Json vec_json(Vec v) {
   return Json::array({v.x, v.y, v.z});
 }
 
+Json assembly_json(const Assembly& assembly) {
+  Json out = Json::array();
+  for (const PlacedPiece& p : assembly) out.push_back({{"shape", p.supply}, {"cells", cells_json(p.cells)}});
+  return out;
+}
+
+Json steps_json(const DesignPlan& plan) {
+  const Family& family = *plan.design.family;
+  std::vector<Cells> cells;
+  Json pieces = Json::array();
+  for (const StandingPiece& p : plan.standing) {
+    cells.push_back(p.cells);
+    pieces.push_back({{"name", p.name}, {"cells", cells_json(p.cells)}});
+  }
+  const Frames frames = frames_of(family, cells, plan.take_apart.steps);
+  Json steps = Json::array();
+  for (std::size_t k = 0; k < frames.steps.size(); ++k) {
+    Json step = step_json(plan, plan.take_apart.steps[k], plan.handling[k]);
+    step["before"] = cells_json(frames.steps[k].before);
+    step["after"] = cells_json(frames.steps[k].after);
+    steps.push_back(std::move(step));
+  }
+  return {{"design", plan.design.name},
+          {"family", family.name()},
+          {"units_per_lattice_unit", frames.unit},
+          {"pieces", pieces},
+          {"steps", steps}};
+}
+
+Json proof_json(Proof proof) {
+  if (proof == Proof::none) return nullptr;
+  return proof == Proof::certificate ? "certificate" : "exhausted";
+}
+
+Json take_apart_json(const DesignPlan& plan) {
+  const TakeApart& t = plan.take_apart;
+  int hands = 0;
+  for (const Handling& h : plan.handling) hands = std::max(hands, h.hands);
+  Json j = {
+      {"moves_to_first", t.moves_to_first}, {"moves_total", t.steps.size()}, {"fewest", t.fewest},   {"hands", hands},
+      {"coordinated", t.coordinated()},     {"proof", proof_json(t.proof)},  {"positions", t.states}};
+  if (!t.stuck.empty()) j["stuck"] = names(plan, t.stuck);
+  return j;
+}
+
+Json assemblies_json(const DesignPlan& plan) {
+  const Assemblies& a = plan.assemblies;
+  const Reachable& r = plan.reachable;
+  return {{"count", a.count},         {"complete", a.verdict != Verdict::stopped},
+          {"turned_copies", a.total}, {"checked", r.checked},
+          {"reachable", r.reachable}, {"stopped_at", r.stopped_at ? Json(*r.stopped_at) : Json(nullptr)},
+          {"shortest", r.shortest},   {"longest", r.longest}};
+}
+
 Json check_json(const DesignPlan& plan) {
   Json j;
-  j["assemblies"] = {{"count", plan.assemblies.count}, {"complete", plan.assemblies.verdict != Verdict::stopped}};
+  j["assemblies"] = assemblies_json(plan);
   j["comes_apart"] = plan.comes_apart();
-  j["take_apart"] = plan.comes_apart() ? "found" : plan.take_apart.verdict == Verdict::stopped ? "stopped" : "none";
+  j["verdict"] = plan.comes_apart() ? "found" : plan.take_apart.verdict == Verdict::stopped ? "stopped" : "none";
+  j["take_apart"] = take_apart_json(plan);
   j["steps"] = Json::array();
-  for (const Step& s : plan.take_apart.steps) j["steps"].push_back(step_json(plan, s));
+  for (std::size_t k = 0; k < plan.take_apart.steps.size(); ++k)
+    j["steps"].push_back(step_json(plan, plan.take_apart.steps[k], plan.handling[k]));
   j["pieces"] = Json::array();
   for (const MadePiece& m : plan.made)
     j["pieces"].push_back({{"name", m.name},

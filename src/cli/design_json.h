@@ -8,6 +8,9 @@
 namespace stickwright {
 
 nlohmann::ordered_json vec_json(Vec v);
+nlohmann::ordered_json assembly_json(const Assembly& assembly);
+// Key frames of the take-apart.
+nlohmann::ordered_json steps_json(const DesignPlan& plan);
 nlohmann::ordered_json check_json(const DesignPlan& plan);
 
 // Pieces of one design with their blocks and joints. `first` is the place of the design's first made piece in the

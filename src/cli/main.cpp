@@ -24,6 +24,7 @@ constexpr Verb kVerbs[] = {
     {"plan", "BATCH.toml",
      "everything for the evenings at the saw: blocks, stops, sticks, week, and the printed packet", plan_verb},
     {"check", "DESIGN.toml", "does it go together, in how many ways, and how does it come apart", check_verb},
+    {"export", "DESIGN.toml", "files for other programs: the take-apart as key frames", export_verb},
     {"blocks", "DESIGN.toml", "the blocks that each piece is glued from", blocks_verb},
     {"setups", "BATCH.toml", "cuts, stops, gauge-block stacks and test blocks for each block shape", setups_verb},
     {"sticks", "BATCH.toml", "which blocks are sawn from which stick", sticks_verb},
@@ -39,6 +40,18 @@ int unknown_verb(const std::string& verb) {
   return kBadInput;
 }
 
+void add_check_options(CLI::App& sub, Options& options) {
+  const auto whole = CLI::Range(std::int64_t{1}, std::int64_t{1'000'000'000'000'000});
+  sub.add_option("--stop-after", options.stop_after, "end when so many assemblies are found")->check(whole);
+  sub.add_option("--nodes", options.nodes, "end when so many choices were opened")->check(whole);
+  sub.add_option("--threads", options.threads, "how many to use; the answer is the same with any number")
+      ->check(CLI::Range(1, 256));
+  sub.add_flag("--mirrors-once", options.mirrors_once, "count an assembly and its mirror image once");
+  sub.add_flag("--each", options.each, "print every assembly as it is found, one JSON document a line");
+  sub.add_option("--bookmark", options.bookmark,
+                 "file to go on from when it exists, and to note where the search was stopped");
+}
+
 int run(int argc, char** argv) {
   CLI::App app{"stickwright: from the design of an interlocking wooden puzzle to the evening at the saw"};
   app.set_version_flag("--version", "stickwright 0.1.0");
@@ -52,6 +65,12 @@ int run(int argc, char** argv) {
     if (std::string(v.name) == "plan") {
       sub->add_option("--out", options.out, "folder to write the packet and plan.json to")->capture_default_str();
       sub->add_flag("--timing", options.timing, "print how long it took and how much memory it used, to stderr");
+    }
+    if (std::string(v.name) == "check") add_check_options(*sub, options);
+    if (std::string(v.name) == "export") {
+      sub->add_flag("--steps", options.steps, "steps.json: where every piece is before and after each step")
+          ->required();
+      sub->add_option("--out", options.out, "folder to write to")->capture_default_str();
     }
     verbs[sub] = &v;
   }

@@ -13,6 +13,20 @@ std::string assemblies_line(const Assemblies& a) {
   return fmt::format("It goes together in {}, counted up to the rotations of the goal.", ways_in_words(a));
 }
 
+// Of several assemblies, how many come apart.
+std::string reachable_line(const DesignPlan& plan) {
+  const Reachable& r = plan.reachable;
+  if (plan.assemblies.count < 2) return "";
+  std::string out = fmt::format("Of {} that {} looked into, {} {} apart", r.checked, r.checked == 1 ? "was" : "were",
+                                r.reachable, r.reachable == 1 ? "comes" : "come");
+  if (r.reachable > 0)
+    out += r.shortest == r.longest
+               ? fmt::format(", in {} steps", r.shortest)
+               : fmt::format(", in {} to {} steps; below, one with the fewest", r.shortest, r.longest);
+  if (r.stopped_at) out += fmt::format(". The search was stopped at assembly {}", *r.stopped_at + 1);
+  return out + ".\n";
+}
+
 std::vector<std::string> names(const DesignPlan& plan, const std::vector<int>& pieces) {
   std::vector<std::string> out;
   for (int i : pieces) out.push_back(plan.standing[i].name);
@@ -23,15 +37,37 @@ std::string times_in_words(const Reach& r) {
   return r.top % r.bottom == 0 ? fmt::format("{}", r.top / r.bottom) : fmt::format("{}/{}", r.top, r.bottom);
 }
 
-std::string step_line(const DesignPlan& plan, const Step& s, std::size_t number) {
+std::string vec_in_words(Vec v) {
+  return fmt::format("({}, {}, {})", v.x, v.y, v.z);
+}
+
+std::string step_line(const DesignPlan& plan, std::size_t number) {
+  const Step& s = plan.take_apart.steps[number];
+  const Handling& h = plan.handling[number];
   const std::string how_far = s.distance.free() ? "out" : fmt::format("by {} times that", times_in_words(s.distance));
   std::string also;
   for (const Glide& g : s.also)
-    also += fmt::format(", and at the same time {} towards ({}, {}, {})", fmt::join(names(plan, g.pieces), ", "),
-                        g.direction.x, g.direction.y, g.direction.z);
-  return fmt::format("  {:2}. Slide {} towards ({}, {}, {}){}, {}; hold {}.\n", number,
-                     fmt::join(names(plan, s.moves), ", "), s.direction.x, s.direction.y, s.direction.z, also, how_far,
+    also += fmt::format(", and at the same time {} towards {}", fmt::join(names(plan, g.pieces), ", "),
+                        vec_in_words(g.direction));
+  const std::string like = h.like ? fmt::format("As step {}{}: s", *h.like + 1, h.mirrored ? ", mirrored" : "") : "S";
+  return fmt::format("  {:2}. {}lide {} towards {}{}, {}; hold {}.\n", number + 1, like,
+                     fmt::join(names(plan, s.moves), ", "), vec_in_words(s.direction), also, how_far,
                      fmt::join(names(plan, s.from), ", "));
+}
+
+// What the hands do, where two are not enough.
+std::string hands_line(const DesignPlan& plan, std::size_t number) {
+  const Handling& h = plan.handling[number];
+  if (h.hands < 3 || h.like) return "";
+  std::string out = "      ";
+  if (plan.take_apart.steps[number].hands() > 2)
+    out += fmt::format("{} groups move at once. ", plan.take_apart.steps[number].hands());
+  if (!h.falls.empty())
+    out += fmt::format("Held by {} only, {} would slip, even with {} down, where the least does: a third hand. ",
+                       fmt::join(names(plan, h.grips), " and "), fmt::join(names(plan, h.falls), ", "),
+                       vec_in_words(*h.down));
+  out.back() = '\n';
+  return out;
 }
 
 }  // namespace
@@ -49,10 +85,11 @@ std::string check_report(const DesignPlan& plan) {
     out += fmt::format("  {} x {}: {} cells{}\n", m.copies, m.name, m.cells.size(),
                        handed(*plan.design.family, shape_of(*plan.design.family, m.cells).shape) ? ", handed" : "");
   out += assemblies_line(plan.assemblies) + "\n";
+  out += reachable_line(plan);
   if (!plan.works()) return out + why_not(plan) + "\n";
-  out += fmt::format("It comes apart in {} steps:\n", plan.take_apart.steps.size());
-  for (std::size_t i = 0; i < plan.take_apart.steps.size(); ++i)
-    out += step_line(plan, plan.take_apart.steps[i], i + 1);
+  out += fmt::format("It comes apart in {} steps, {} to the first parting:\n", plan.take_apart.steps.size(),
+                     plan.take_apart.moves_to_first);
+  for (std::size_t i = 0; i < plan.take_apart.steps.size(); ++i) out += step_line(plan, i) + hands_line(plan, i);
   return out;
 }
 

@@ -1,5 +1,6 @@
 // verbs.h - one function a verb. Each prints its answer to stdout, problems to stderr, and returns an exit code.
 #pragma once
+#include <cstdint>
 #include <string>
 
 namespace stickwright {
@@ -9,9 +10,21 @@ struct Options {
   std::string out = "out";  // folder for files that a verb writes
   bool json = false;
   bool timing = false;
+
+  // Of check.
+  std::int64_t stop_after = 0;  // assemblies; 0: find all
+  std::int64_t nodes = 0;       // choices to open at most; 0: the engine's own limit
+  int threads = 0;              // 0: as many as the machine has
+  bool mirrors_once = false;    // an assembly and its mirror image count once
+  bool each = false;            // print every assembly as it is found
+  std::string bookmark;         // file that says where a stopped search is to go on; empty: none
+
+  // Of export.
+  bool steps = false;  // the take-apart as key frames
 };
 
 int check_verb(const Options& options);
+int export_verb(const Options& options);
 int blocks_verb(const Options& options);
 int setups_verb(const Options& options);
 int sticks_verb(const Options& options);

@@ -75,25 +75,25 @@ Body clip(const Body& body, const Plane& plane, int made_by) {
   return out;
 }
 
-Motion Motion::inverse() const {
-  Motion m{
+Placement Placement::inverse() const {
+  Placement m{
       {Point{row[0].a, row[1].a, row[2].a}, Point{row[0].b, row[1].b, row[2].b}, Point{row[0].t, row[1].t, row[2].t}},
       {}};
   m.shift = -1.0 * (m * shift);
   return m;
 }
 
-Motion operator*(const Motion& second, const Motion& first) {
-  const Motion back = Motion{first.row, {}}.inverse();  // its rows are first's columns
-  Motion m;
+Placement operator*(const Placement& second, const Placement& first) {
+  const Placement back = Placement{first.row, {}}.inverse();  // its rows are first's columns
+  Placement m;
   for (int i = 0; i < 3; ++i)
     m.row[i] = {dot(second.row[i], back.row[0]), dot(second.row[i], back.row[1]), dot(second.row[i], back.row[2])};
   m.shift = second * first.shift;
   return m;
 }
 
-Body moved(const Motion& by, const Body& body) {
-  const Motion turn{by.row, {}};
+Body moved(const Placement& by, const Body& body) {
+  const Placement turn{by.row, {}};
   Body out = body;
   for (BodyFace& f : out.faces) {
     for (Point& p : f.loop) p = by * p;

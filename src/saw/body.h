@@ -40,14 +40,14 @@ inline constexpr double kSameCornerMm = 1e-9;
 Body clip(const Body& body, const Plane& plane, int made_by);
 
 // A rigid motion: rotation (rows) and shift.
-struct Motion {
+struct Placement {
   std::array<Point, 3> row = {Point{1, 0, 0}, Point{0, 1, 0}, Point{0, 0, 1}};
   Point shift;
   Point operator*(Point p) const { return Point{dot(row[0], p), dot(row[1], p), dot(row[2], p)} + shift; }
-  Motion inverse() const;
+  Placement inverse() const;
 };
-Motion operator*(const Motion& second, const Motion& first);
-Body moved(const Motion& by, const Body& body);
+Placement operator*(const Placement& second, const Placement& first);
+Body moved(const Placement& by, const Body& body);
 
 std::vector<Point> corners_of(const Body& body);  // distinct ones
 double area(const BodyFace& face);

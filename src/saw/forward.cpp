@@ -34,7 +34,7 @@ Body stick_body(const SawState& s) {
 }
 
 // A quarter turn about t, `turns` times: +a goes to +b.
-Motion quarter_turns(int turns) {
+Placement quarter_turns(int turns) {
   constexpr int cosine[] = {1, 0, -1, 0}, sine[] = {0, 1, 0, -1};
   const int k = ((turns % 4) + 4) % 4;
   const double c = cosine[k], s = sine[k];
@@ -42,17 +42,17 @@ Motion quarter_turns(int turns) {
 }
 
 // How the work lies for a cut: rolled so that the miter to be cut faces the blade, turned end for end if need be.
-Motion lay(const Cut& cut) {
+Placement lay(const Cut& cut) {
   if (!cut.end_for_end) return quarter_turns(-cut.miter.lean);
-  const Motion turned{{Point{-1, 0, 0}, Point{0, 1, 0}, Point{0, 0, -1}}, {}};  // half a turn about the vertical
+  const Placement turned{{Point{-1, 0, 0}, Point{0, 1, 0}, Point{0, 0, -1}}, {}};  // half a turn about the vertical
   return quarter_turns(cut.miter.lean - 2) * turned;
 }
 
-Motion cradle(const SawState& s) {
+Placement cradle(const SawState& s) {
   const double cr = std::cos(s.cradle_roll_rad), sr = std::sin(s.cradle_roll_rad);
   const double cp = std::cos(s.cradle_pitch_rad), sp = std::sin(s.cradle_pitch_rad);
-  const Motion roll{{Point{cr, -sr, 0}, Point{sr, cr, 0}, Point{0, 0, 1}}, {}};
-  const Motion pitch{{Point{1, 0, 0}, Point{0, cp, sp}, Point{0, -sp, cp}}, {}};
+  const Placement roll{{Point{cr, -sr, 0}, Point{sr, cr, 0}, Point{0, 0, 1}}, {}};
+  const Placement pitch{{Point{1, 0, 0}, Point{0, cp, sp}, Point{0, -sp, cp}}, {}};
   return pitch * roll;
 }
 
@@ -89,7 +89,7 @@ AtTheStop seated(const Body& laid, const Stop& stop, const SawState& s, double u
   const double contact = seat(laid, face);
   AtTheStop at;
   at.slid_mm = -contact;
-  at.work = moved({Motion{}.row, {0, 0, at.slid_mm}}, laid);
+  at.work = moved({Placement{}.row, {0, 0, at.slid_mm}}, laid);
   at.stop_face = across_axis(face, 0);
   at.blade = across_axis(blade_normal(s), static_cast<double>(stop.distance) * unit + stop_error);
   return at;
@@ -98,7 +98,7 @@ AtTheStop seated(const Body& laid, const Stop& stop, const SawState& s, double u
 // The starting miter is a severing cut of before: the same blade, with the stick beyond it kept.
 Body start_stick(const Program& program, const SawState& s, double unit) {
   // What lies beyond the blade leans the other way round: the stick is rolled half a turn from how it is drawn.
-  const Motion there = cradle(s) * quarter_turns(2 - program.start.lean);
+  const Placement there = cradle(s) * quarter_turns(2 - program.start.lean);
   const Body laid = moved(there, stick_body(s));
   const Plane blade = across_axis(blade_normal(s), static_cast<double>(program.start.at) * unit);
   return moved(there.inverse(), clip(laid, flipped(blade), 0));
@@ -120,7 +120,7 @@ Body run_cuts(const Program& program, const SawState& state, std::size_t count) 
   Body work = start_stick(program, state, unit_of(state));
   for (std::size_t i = 0; i < count && !work.faces.empty(); ++i) {
     const AtTheStop at = seat_for_cut(work, program, i, state);
-    const Motion there = Motion{Motion{}.row, {0, 0, at.slid_mm}} * cradle(state) * lay(program.cuts[i]);
+    const Placement there = Placement{Placement{}.row, {0, 0, at.slid_mm}} * cradle(state) * lay(program.cuts[i]);
     work = moved(there.inverse(), clip(at.work, at.blade, static_cast<int>(i) + 1));
   }
   return work;

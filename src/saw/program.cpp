@@ -73,7 +73,7 @@ bool is_full_cut(const Miter& near, const Miter& far) {
 
 struct Touch {
   std::int64_t distance;
-  Contact contact;
+  Seating contact;
 };
 
 // The work slides along t until it touches the stop; the cut's plane then lies this far beyond the contact.
@@ -88,7 +88,7 @@ Touch touch(const std::vector<Vec>& work, const Miter& cut, StopFace face, bool 
     touching = t < least ? 1 : touching + (t == least);
     least = std::min(least, t);
   }
-  return {way * cut.at - least, touching >= 3 ? Contact::face : touching == 2 ? Contact::edge : Contact::point};
+  return {way * cut.at - least, touching >= 3 ? Seating::face : touching == 2 ? Seating::edge : Seating::point};
 }
 
 // The nearest approach of the blade plane to the stop's face: from the face's corner on the side +a for a square one,
@@ -186,9 +186,9 @@ class OrderSearch {
   }
 
   static void add_cost(Found& next, const Cut& cut, StopFace face, std::size_t stops, bool turned_before) {
-    next.cost.points += cut.contact == Contact::point;
-    next.cost.edges += cut.contact == Contact::edge;
-    next.cost.mitered_tips += cut.contact == Contact::point && face == StopFace::mitered;
+    next.cost.points += cut.contact == Seating::point;
+    next.cost.edges += cut.contact == Seating::edge;
+    next.cost.mitered_tips += cut.contact == Seating::point && face == StopFace::mitered;
     if (cut.severs) next.cost.severed_at = 2 - static_cast<int>(cut.contact);
     next.cost.loose += !cut.on_stick;
     next.cost.turns += cut.end_for_end != turned_before;
@@ -225,7 +225,7 @@ Program program_of(const Lie& lie, const Miter& start, const Miter& sever, const
     if (found.cuts[i].severs) stops.push_back(found.stop_of[i]);
   for (const auto& s : found.stop_of)
     if (std::find(stops.begin(), stops.end(), s) == stops.end()) stops.push_back(s);
-  for (const auto& [face, distance] : stops) p.stops.push_back({face, distance, Contact::face});
+  for (const auto& [face, distance] : stops) p.stops.push_back({face, distance, Seating::face});
   for (std::size_t i = 0; i < found.cuts.size(); ++i) {
     Cut cut = found.cuts[i];
     cut.stop = static_cast<int>(std::find(stops.begin(), stops.end(), found.stop_of[i]) - stops.begin());
@@ -245,8 +245,8 @@ const char* to_string(End end) {
 const char* to_string(StopFace face) {
   return face == StopFace::square ? "square" : "mitered";
 }
-const char* to_string(Contact contact) {
-  return contact == Contact::point ? "point" : contact == Contact::edge ? "edge" : "face";
+const char* to_string(Seating contact) {
+  return contact == Seating::point ? "point" : contact == Seating::edge ? "edge" : "face";
 }
 const char* to_string(Pencil p) {
   constexpr const char* names[] = {"away", "up", "near", "down"};

@@ -16,10 +16,10 @@ namespace stickwright {
 
 enum class End { near, far };
 enum class StopFace { square, mitered };  // mitered: parallel to the blade plane
-enum class Contact { point, edge, face };
+enum class Seating { point, edge, face };
 const char* to_string(End end);
 const char* to_string(StopFace face);
-const char* to_string(Contact contact);
+const char* to_string(Seating contact);
 
 struct Miter {
   End end = End::far;
@@ -33,7 +33,7 @@ HalfSpace plane_of(const Miter& m);  // in (a, b, t)
 struct Stop {
   StopFace face = StopFace::square;
   std::int64_t distance = 0;         // units
-  Contact contact = Contact::point;  // the least repeatable of the contacts made at it
+  Seating contact = Seating::point;  // the least repeatable of the contacts made at it
   friend auto operator<=>(const Stop&, const Stop&) = default;
 };
 
@@ -49,7 +49,7 @@ const char* to_string(Pencil p);
 struct Cut {
   Miter miter;
   int stop = 0;  // index into Program::stops
-  Contact contact = Contact::point;
+  Seating contact = Seating::point;
   bool on_stick = true;      // the stick is severed; else the loose block is trimmed
   bool severs = false;       // parts the block from the stick
   bool end_for_end = false;  // the block lies turned, its far end at the stop

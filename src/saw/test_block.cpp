@@ -84,11 +84,11 @@ Cut rolled(const Cut& cut, int quarter_turns) {
 }
 
 // How the work really touches the stop at a cut: by the number of its corners on the stop's face.
-Contact contact_at(const AtTheStop& at) {
+Seating contact_at(const AtTheStop& at) {
   int touching = 0;
   for (Point p : corners_of(at.work))
     touching += std::abs(dot(at.stop_face.n, p) - at.stop_face.c) < 1e3 * kSameCornerMm;
-  return touching >= 3 ? Contact::face : touching == 2 ? Contact::edge : Contact::point;
+  return touching >= 3 ? Seating::face : touching == 2 ? Seating::edge : Seating::point;
 }
 
 std::optional<TestBlock> with_extra(const Program& program, int stop, Mm stick, int after, std::vector<Cut> extra) {

@@ -6,6 +6,7 @@
 
 #include "takeapart/coordinated.h"
 #include "takeapart/part_search.h"
+#include "takeapart/piece_symmetry.h"
 
 namespace stickwright {
 namespace {
@@ -58,7 +59,7 @@ class Taker {
   // parting add up.
   const Outcome& solve(const Part& part) {
     const auto [at, added] = solved_.try_emplace(part);
-    if (added) {
+    if (added && !copy_of_another(part, at->second)) {
       Outcome outcome =
           part.pieces.size() == 1 ? Outcome{Verdict::found, {}, 0, true, Proof::none, {}, {}} : search(part);
       at->second = std::move(outcome);
@@ -86,6 +87,42 @@ class Taker {
     std::vector<Step> coordinated;  // steps of positions reached by more than two hands: direction -1 - index
     bool left_out = false;          // something could not be followed, so that finding nothing proves nothing
   };
+
+  // For a part that a symmetry of the closed puzzle takes to one that was found to come apart: the same steps, turned.
+  bool copy_of_another(const Part& part, Outcome& outcome) {
+    if (!limits_.alike || part.pieces.size() < 2) return false;
+    if (symmetries_.empty()) symmetries_ = piece_symmetries(family_, cells_);
+    for (const auto& [other, known] : solved_)
+      for (const PieceSymmetry& s : symmetries_)
+        if (known.verdict == Verdict::found && !known.steps.empty() && takes(s, other, part)) {
+          outcome = known;
+          for (Step& step : outcome.steps) turn(s, step);
+          return true;
+        }
+    return false;
+  }
+  static bool takes(const PieceSymmetry& s, const Part& from, const Part& to) {
+    if (from.pieces.size() != to.pieces.size()) return false;
+    std::optional<Vec> apart;
+    for (std::size_t k = 0; k < from.pieces.size(); ++k) {
+      const auto at = std::find(to.pieces.begin(), to.pieces.end(), s.piece_to[from.pieces[k]]);
+      if (at == to.pieces.end()) return false;
+      const Stop a = from.at[k], b = to.at[static_cast<std::size_t>(at - to.pieces.begin())];
+      const Vec gap = Vec{b.x, b.y, b.z} - s.turn * Vec{a.x, a.y, a.z};
+      if (apart.value_or(gap) != gap) return false;
+      apart = gap;
+    }
+    return true;
+  }
+  static void turn(const PieceSymmetry& s, Step& step) {
+    const auto rename = [&](std::vector<int>& pieces) {
+      for (int& i : pieces) i = s.piece_to[i];
+      std::sort(pieces.begin(), pieces.end());
+    };
+    rename(step.moves), rename(step.from);
+    step.direction = s.turn * step.direction;
+    for (Glide& g : step.also) rename(g.pieces), g.direction = s.turn * g.direction;
+  }
 
   bool out_of_time() const { return states_ >= limits_.states || (limits_.cancel && limits_.cancel->load()); }
 
@@ -284,6 +321,7 @@ class Taker {
   SlideTable table_;
   TakeApartLimits limits_;
   std::map<Part, Outcome> solved_;
+  std::vector<PieceSymmetry> symmetries_;
   std::vector<Cells> part_cells_;
   std::int64_t states_ = 0, tests_ = 0;
   std::size_t coordinated_tried_ = 0;

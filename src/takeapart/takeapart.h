@@ -53,6 +53,7 @@ struct TakeApart {
 
 struct TakeApartLimits {
   std::int64_t states = 100'000;
+  bool alike = false;        // take parts that are turned or mirrored copies of each other apart the same way
   bool certificates = true;  // prove with forces where nothing can start to move; else by exhaustion only
   const std::atomic<bool>* cancel = nullptr;
 };

@@ -56,14 +56,14 @@ TEST(Forward, NominalParametersGiveBackEveryCatalogueBlockUpTo18Cells) {
 // the far miter lies two units beyond the near one that it is parallel to.
 TEST(Stops, WorkedDistances) {
   const Program center = program("center block");
-  EXPECT_EQ(center.stops, (std::vector<Stop>{{StopFace::square, 3, Contact::point}}));
+  EXPECT_EQ(center.stops, (std::vector<Stop>{{StopFace::square, 3, Seating::point}}));
   EXPECT_NEAR(stop_distance(center.stops[0], Mm{1}).v, 2.121320, 5e-7);
   const Program rhombohedral = program("rhombohedral block");
-  EXPECT_EQ(rhombohedral.stops, (std::vector<Stop>{{StopFace::mitered, 2, Contact::face}}));
+  EXPECT_EQ(rhombohedral.stops, (std::vector<Stop>{{StopFace::mitered, 2, Seating::face}}));
   EXPECT_NEAR(stop_distance(rhombohedral.stops[0], Mm{1}).v, 1.414214, 5e-7);
   const Program octahedron = program("squat octahedron");
   ASSERT_FALSE(octahedron.stops.empty());
-  EXPECT_EQ(octahedron.stops[0], (Stop{StopFace::mitered, 2, Contact::face}));
+  EXPECT_EQ(octahedron.stops[0], (Stop{StopFace::mitered, 2, Seating::face}));
 }
 
 // Worked: center block, rhombohedral block and squat octahedron each use 2u of stick.
@@ -165,9 +165,9 @@ TEST(Contacts, OfThePlannerAreThoseOfTheForwardModel) {
       const AtTheStop at = at_the_stop(p, k, nominal_saw(Mm{16}));
       int touching = 0;
       for (Point q : corners_of(at.work)) touching += std::abs(dot(at.stop_face.n, q) - at.stop_face.c) < 1e-6;
-      EXPECT_EQ(p.cuts[k].contact, touching >= 3   ? Contact::face
-                                   : touching == 2 ? Contact::edge
-                                                   : Contact::point)
+      EXPECT_EQ(p.cuts[k].contact, touching >= 3   ? Seating::face
+                                   : touching == 2 ? Seating::edge
+                                                   : Seating::point)
           << b.full_name() << k;
     }
   }
@@ -178,7 +178,7 @@ TEST(Contacts, OfThePlannerAreThoseOfTheForwardModel) {
 TEST(TestBlock, SaysHowTheTestPieceItselfTouches) {
   const auto t = test_block(plan_cuts(block("prism block")).value(), 0, Mm{16}).value();
   ASSERT_EQ(t.extra.size(), 1u);
-  EXPECT_EQ(t.extra[0].contact, Contact::face);
+  EXPECT_EQ(t.extra[0].contact, Seating::face);
 }
 
 // Face contact: the stop's face and the blade plane turn together, so the axial distance stays and only cos(45 deg +
