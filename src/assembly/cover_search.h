@@ -258,11 +258,59 @@ class CoverSearch {
     return more >= 0 && more * most >= must && (more == 0 || more * least <= may);
   }
 
+  // Dark and light cells that are left can be made even by the pieces that are left.
+  bool colors_fit(const Bits<W>& used) const {
+    if (t_.dark.empty()) return true;
+    const Bits<W> open = t_.cells - used;
+    int spare = 0;
+    for (std::size_t s = 0; s < used_.size(); ++s) spare += t_.tilt[s] * (t_.problem->supplies[s].at_most - used_[s]);
+    return std::abs(2 * (open & t_.dark).count() - open.count()) <= spare;
+  }
+
+  // Each region of empty cells has the size of some of the pieces that are left, together.
+  bool regions_fit(const Bits<W>& used) const {
+    if (t_.neighbors.empty()) return true;
+    Bits<W> open = t_.cells - used;
+    std::uint64_t sums = 0;
+    while (true) {
+      const Bits<W> region = region_of(open);
+      open -= region;
+      if (open.empty()) return true;  // what is left over has the size of the pieces that are left over
+      if (sums == 0) sums = sums_of_sizes();
+      if (const int size = region.count(); size < 64 && !(sums >> size & 1)) return false;
+    }
+  }
+  Bits<W> region_of(const Bits<W>& open) const {
+    Bits<W> region, front;
+    region.set(open.first());
+    front = region;
+    while (!front.empty()) {
+      Bits<W> next;
+      for (int w = 0; w < W; ++w)
+        for (std::uint64_t bits = front.word[w]; bits; bits &= bits - 1)
+          next |= t_.neighbors[64 * w + std::countr_zero(bits)];
+      next &= open;
+      next -= region;
+      region |= next;
+      front = next;
+    }
+    return region;
+  }
+  // Bit n: some of the pieces that are left have n cells together.
+  std::uint64_t sums_of_sizes() const {
+    std::uint64_t sums = 1;
+    for (std::size_t s = 0; s < used_.size(); ++s)
+      for (int k = used_[s]; k < t_.problem->supplies[s].at_most; ++k)
+        if (t_.size[s] < 64) sums |= sums << t_.size[s];
+    return sums;
+  }
+
   template <class Take>
   void rarest_first(const State& at, const Take& take) {
     if (open_of(at.used).empty()) return t_.simple ? take(path_) : at_the_end(at, 0, take);
     if (!open_node()) return;
     if (!t_.simple && !numbers_fit(at.used)) return;
+    if (t_.exact_volume && at.to - at.from >= kWorthALook && !(colors_fit(at.used) && regions_fit(at.used))) return;
     const bool memo = repeats_ && t_.simple && memo_fits_;
     if (memo && remembered(at.used)) return;
     const std::int64_t before = answer_.count;
@@ -329,6 +377,8 @@ class CoverSearch {
     }
     if (memo_fits_ && !weighed_) memo_.note(used, left_code_, answer_.count - before);
   }
+
+  static constexpr std::size_t kWorthALook = 100;  // options that still fit: below, the search itself is as quick
 
   const CoverTables<W>& t_;
   CoverHabit habit_;

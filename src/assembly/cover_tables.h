@@ -2,6 +2,7 @@
 #pragma once
 #include <algorithm>
 #include <cstdint>
+#include <cstdlib>
 #include <vector>
 
 #include "assembly/bits.h"
@@ -19,8 +20,10 @@ struct CoverTables {
   Bits<W> wanted;                   // what a cover has to fill: cells, and pieces of which exactly one is used
   Bits<W> cells, spare_cells;       // all cells; those that may stay empty
   std::vector<Bits<W>> neighbors;   // by cell; empty when not given
-  bool exact_volume = false;        // every piece is used and every cell is filled
-  bool simple = false;              // all that a cover asks for is in `wanted`
+  Bits<W> dark;               // every other cell, like the dark fields of a board; empty when there is no such pattern
+  std::vector<int> tilt;      // by supply: the most by which dark and light cells of one option differ
+  bool exact_volume = false;  // every piece is used and every cell is filled
+  bool simple = false;        // all that a cover asks for is in `wanted`
 
   explicit CoverTables(const CoverProblem& p) : problem(&p), size(p.supplies.size()) {
     for (const CoverOption& o : p.options) size[o.supply] = static_cast<int>(o.cells.size());
@@ -32,6 +35,7 @@ struct CoverTables {
       option.push_back(bits);
     }
     lay_neighbors(p);
+    lay_pattern(p);
   }
 
  private:
@@ -69,6 +73,31 @@ struct CoverTables {
     for (const auto& list : p.neighbors) {
       neighbors.emplace_back();
       for (int c : list) neighbors.back().set(c);
+    }
+  }
+
+  // Colors the cells so that neighbors differ, if that can be done.
+  void lay_pattern(const CoverProblem& p) {
+    tilt.assign(p.supplies.size(), 0);
+    std::vector<int> color(p.neighbors.size(), -1);
+    for (int start = 0; start < static_cast<int>(color.size()); ++start) {
+      if (color[start] >= 0) continue;
+      color[start] = 0;
+      for (std::vector<int> open = {start}; !open.empty();) {
+        const int c = open.back();
+        open.pop_back();
+        for (int n : p.neighbors[c]) {
+          if (color[n] == color[c]) return;
+          if (color[n] < 0) color[n] = 1 - color[c], open.push_back(n);
+        }
+      }
+    }
+    for (std::size_t c = 0; c < color.size(); ++c)
+      if (color[c] == 1) dark.set(static_cast<int>(c));
+    for (std::size_t o = 0; o < p.options.size(); ++o) {
+      const int of_dark = (option[o] & dark).count(), all = static_cast<int>(p.options[o].cells.size());
+      int& most = tilt[p.options[o].supply];
+      most = std::max(most, std::abs(2 * of_dark - all));
     }
   }
 

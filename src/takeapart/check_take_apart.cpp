@@ -1,5 +1,6 @@
 // The checker of take-apart steps. It shares no code with the search: axes come from the cells' own corners.
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include "takeapart/takeapart.h"
@@ -62,10 +63,13 @@ Corners scaled(Corners corners, std::int64_t k) {
   return corners;
 }
 
-bool cells_collide(const Corners& a, const Corners& b, Vec offset, Vec d, Reach distance) {
+using Axes = std::vector<Vec>;
+
+bool cells_collide(const Corners& a, const Corners& b, const Axes& axes, Vec offset, Vec d, Reach distance) {
   Span s;
   if (!distance.free()) s.lower(distance.top, distance.bottom);
-  for (Vec n : axes_between(a, b)) {
+  for (Vec n : axes) {
+    if (!s.has_room()) return false;
     const auto [a_low, a_high] = extent(a, n);
     const auto [b_low, b_high] = extent(b, n);
     const std::int64_t shift = dot(n, offset), speed = dot(n, d);
@@ -122,6 +126,20 @@ class Bench {
     for (Vec& v : at_) v = finer * v;
   }
 
+  // The axes depend on the two cells' forms only, and there are few of these.
+  const Axes& axes_of(const Corners& a, const Corners& b) const {
+    const auto form = [](Corners corners) {
+      for (std::size_t k = corners.size(); k-- > 0;) corners[k] = corners[k] - corners[0];
+      return corners;
+    };
+    const auto [at, added] = axes_.try_emplace({form(a), form(b)});
+    if (added) {
+      const auto all = axes_between(a, b);
+      at->second.assign(all.begin(), all.end());
+    }
+    return at->second;
+  }
+
   // Two groups that move differently do not meet.
   bool clear(const Glide& a, const Glide& b, Reach distance) const {
     const Vec d = a.direction - b.direction;
@@ -130,7 +148,8 @@ class Bench {
       for (int j : b.pieces)
         for (const Corners& p : corners_[i])
           for (const Corners& q : corners_[j])
-            if (cells_collide(scaled(p, unit_), scaled(q, unit_), at_[i] - at_[j], unit_ * d, distance)) return false;
+            if (cells_collide(scaled(p, unit_), scaled(q, unit_), axes_of(p, q), at_[i] - at_[j], unit_ * d, distance))
+              return false;
     return true;
   }
 
@@ -138,6 +157,7 @@ class Bench {
   std::vector<Vec> at_;                        // in fractions 1 / unit_ of a lattice unit
   std::int64_t unit_ = 1;
   std::set<std::vector<int>> parts_;
+  mutable std::map<std::pair<Corners, Corners>, Axes> axes_;
 };
 
 }  // namespace

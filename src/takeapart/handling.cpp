@@ -120,6 +120,7 @@ class Person {
 
 std::vector<Handling> handling_of(const Family& family, const std::vector<Cells>& pieces,
                                   const std::vector<Step>& steps) {
+  if (steps.empty()) return {};
   const Person person(family, pieces, steps);
   std::vector<Handling> out;
   for (std::size_t k = 0; k < steps.size(); ++k) out.push_back(person.handle(k));

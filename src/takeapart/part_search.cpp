@@ -129,7 +129,7 @@ std::int16_t PartSearch::stops_of(Group group, int direction) const {
 // Visits every group without the first piece that has nobody outside in its way, for every direction: unions of the
 // least groups around each piece. With the first piece it would be the rest that slides the other way.
 template <class Visit>
-void PartSearch::for_each_group(const Blocks& blocks, const Visit& visit) {
+void PartSearch::for_each_group(const Blocks& blocks, Which which, const Visit& visit) {
   for (int d = 0; d < table_.directions(); ++d) {
     const Group* const way = &blocks[static_cast<std::size_t>(d) * n_];
     closures_.clear();
@@ -144,6 +144,10 @@ void PartSearch::for_each_group(const Blocks& blocks, const Visit& visit) {
       if (!(group & 1) && std::find(closures_.begin(), closures_.end(), group) == closures_.end())
         closures_.push_back(group);
     }
+    if (which == Which::least) {
+      for (Group g : closures_) visit(g, d);
+      continue;
+    }
     groups_.clear();
     for (Group c : closures_) {
       const std::size_t before = groups_.size();
@@ -157,10 +161,10 @@ void PartSearch::for_each_group(const Blocks& blocks, const Visit& visit) {
   }
 }
 
-std::vector<Slide> PartSearch::ways_out(std::size_t position) {
+std::vector<Slide> PartSearch::ways_out(std::size_t position, Which which) {
   look(position);
   std::vector<Slide> out;
-  for_each_group(ever_, [&](Group g, int d) { out.push_back({g, d, kFreeStops}); });
+  for_each_group(ever_, which, [&](Group g, int d) { out.push_back({g, d, kFreeStops}); });
   const auto hand = [&](const Slide& s) {
     const auto size = static_cast<std::size_t>(std::popcount(s.group));
     return std::min(size, n_ - size);
@@ -172,7 +176,7 @@ std::vector<Slide> PartSearch::ways_out(std::size_t position) {
 void PartSearch::expand(std::size_t position) {
   look(position);
   std::vector<Stop> at = this->at(position);
-  for_each_group(near_, [&](Group g, int d) {
+  for_each_group(near_, Which::all, [&](Group g, int d) {
     const std::int16_t stops = stops_of(g, d);
     if (stops == kFreeStops) return;  // that is a way out
     for (std::int16_t k = 1; k <= stops; ++k) {

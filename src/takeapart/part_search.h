@@ -37,8 +37,10 @@ class PartSearch {
   std::size_t before(std::size_t position) const { return static_cast<std::size_t>(from_[position]); }
   Slide by(std::size_t position) const { return by_[position]; }
 
-  // Ways to part the pieces that stand at this position, smaller groups first.
-  std::vector<Slide> ways_out(std::size_t position);
+  // Ways to part the pieces that stand at this position, smaller groups first: only the least groups around each piece,
+  // or all groups.
+  enum class Which { least, all };
+  std::vector<Slide> ways_out(std::size_t position, Which which);
   // Adds the positions that one slide leads to from this one.
   void expand(std::size_t position);
   // Adds a position that was reached in another way.   returns  whether it is new
@@ -54,7 +56,7 @@ class PartSearch {
   // Who is in whose way at a position: of the next stop, and of leaving for good.
   void look(std::size_t position);
   template <class Visit>
-  void for_each_group(const Blocks& blocks, const Visit& visit);
+  void for_each_group(const Blocks& blocks, Which which, const Visit& visit);
   std::int16_t stops_of(Group group, int direction) const;
   // At this place of two pieces a slide along the direction crosses a plane in which their obstacles can end.
   bool crosses_a_plane(Stop offset, int direction) const;

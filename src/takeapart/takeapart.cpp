@@ -151,20 +151,28 @@ class Taker {
     return std::move(p.best);
   }
 
+  // Least groups first: most often the first of them leads to the fewest steps that are possible at all.
   void visit(Progress& p, std::size_t pos) {
     ++states_;
+    const int fewest = p.search.moves_to(pos) + static_cast<int>(p.part.pieces.size()) - 1;
     std::vector<Group> tried;
+    for (const PartSearch::Which which : {PartSearch::Which::least, PartSearch::Which::all}) {
+      try_ways_out(p, pos, which, fewest, tried);
+      if (p.settled || (found(p) && static_cast<int>(p.best.steps.size()) <= fewest)) return;
+    }
+    p.search.expand(pos);
+  }
+
+  void try_ways_out(Progress& p, std::size_t pos, PartSearch::Which which, int fewest, std::vector<Group>& tried) {
     const Group all = p.part.pieces.size() == 64 ? ~Group{0} : (Group{1} << p.part.pieces.size()) - 1;
-    for (const Slide& out : p.search.ways_out(pos)) {
-      if (p.settled || std::find(tried.begin(), tried.end(), out.group) != tried.end()) continue;
+    for (const Slide& out : p.search.ways_out(pos, which)) {
+      if (p.settled || (found(p) && static_cast<int>(p.best.steps.size()) <= fewest)) return;
+      if (std::find(tried.begin(), tried.end(), out.group) != tried.end()) continue;
       tried.push_back(out.group), tried.push_back(all & ~out.group);
       const Part here{p.part.pieces, p.search.at(pos)};
       part_at(p, pos, two_handed(here, out.group, table_.direction(out.direction), {}),
               {side_of(here, out.group, true), side_of(here, out.group, false)});
-      const int fewest = p.search.moves_to(pos) + static_cast<int>(p.part.pieces.size()) - 1;
-      if (found(p) && static_cast<int>(p.best.steps.size()) <= fewest) return;
     }
-    if (!p.settled) p.search.expand(pos);
   }
 
   // Takes the sides of a parting apart, and keeps the way if it is the shortest so far.

@@ -23,7 +23,17 @@ Json answer(const std::string& arguments, int exit_code = 0) {
 TEST(CheckAnswer, StarHasOneAssemblyAndComesApartThreeAgainstThree) {
   for (const char* file : {"wrenfield/star.toml", "cells/star.toml"}) {
     const Json j = answer("check " + kExamples + file);
-    EXPECT_EQ(j["assemblies"], (Json{{"count", 1}, {"complete", true}}));
+    EXPECT_EQ(j["assemblies"]["count"], 1);
+    EXPECT_EQ(j["assemblies"]["complete"], true);
+    EXPECT_EQ(j["assemblies"]["checked"], 1);
+    EXPECT_EQ(j["assemblies"]["reachable"], 1);
+    EXPECT_EQ(j["assemblies"]["stopped_at"], nullptr);
+    EXPECT_EQ(j["take_apart"]["moves_to_first"], 1);
+    EXPECT_EQ(j["take_apart"]["moves_total"], 5);
+    EXPECT_EQ(j["take_apart"]["fewest"], true);
+    EXPECT_EQ(j["take_apart"]["hands"], 2);
+    EXPECT_EQ(j["take_apart"]["coordinated"], false);
+    EXPECT_EQ(j["take_apart"]["proof"], nullptr);
     EXPECT_EQ(j["comes_apart"], true);
     ASSERT_EQ(j["steps"].size(), 5u);
     EXPECT_EQ(j["steps"][0]["moves"].size(), 3u);
