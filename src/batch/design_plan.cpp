@@ -128,7 +128,7 @@ class Asunder {
 }  // namespace
 
 DesignPlan plan_design(Design design, const DesignSearch& search) {
-  DesignPlan plan{design, design, made_pieces(design), {}, {}, {}, {}, {}};
+  DesignPlan plan{design, design, made_pieces(design), {}, {}, {}, {}, {}, {}};
   plan.take_apart.verdict = Verdict::none_exists;
   plan.assemblies = find_assemblies(plan.supplied, search.limits, search.tell);
   if (!plan.assemblies.kept.empty()) stand(plan, plan.assemblies.kept.front());
@@ -136,7 +136,22 @@ DesignPlan plan_design(Design design, const DesignSearch& search) {
   std::vector<Cells> cells;
   for (const StandingPiece& p : plan.standing) cells.push_back(p.cells);
   plan.handling = handling_of(*plan.design.family, cells, plan.take_apart.steps);
+  if (search.turning && !cells.empty())
+    plan.turning = first_motion(*plan.design.family, Standing{cells}, {.turning = true});
   return plan;
+}
+
+std::string turning_in_words(const FirstMotion& turning) {
+  if (turning.verdict == Verdict::none_exists)
+    return "Closed, nothing can start to move, not even when pieces turn: proven by forces in balance at the corners "
+           "of the "
+           "faces that touch.";
+  if (turning.verdict == Verdict::found)
+    return "Closed, some pieces can start to move when they may turn as well as slide. For the turning ones this holds "
+           "for "
+           "the first instant only: it proves nothing about a motion of any length.";
+  return "Whether something can start to move when pieces may turn is not decided: the numbers could not be made "
+         "exact.";
 }
 
 void count_earlier(DesignPlan& plan, std::int64_t count, std::int64_t total) {

@@ -33,10 +33,11 @@ struct DesignPlan {
   std::vector<MadePiece> made;
   Assemblies assemblies;
   Reachable reachable;
-  TakeApart take_apart;            // of the assembly below
-  std::vector<Handling> handling;  // one for each step
-  std::vector<StandingPiece>
-      standing;  // the assembly with the fewest steps; if none comes apart, the first; else empty
+  TakeApart take_apart;                // of the assembly below
+  std::vector<Handling> handling;      // one for each step
+  std::optional<FirstMotion> turning;  // of the assembly below, when asked for: its first instant, turning included
+  // The assembly with the fewest steps; if none comes apart, the first; else empty.
+  std::vector<StandingPiece> standing;
 
   bool goes_together() const { return assemblies.verdict == Verdict::found || assemblies.count > 0; }
   bool comes_apart() const { return take_apart.verdict == Verdict::found; }
@@ -46,6 +47,7 @@ struct DesignPlan {
 
 // How thorough to be, and whom to tell.
 struct DesignSearch {
+  bool turning = false;         // look at the first instant of motions that turn, too
   bool every_assembly = false;  // take apart all that are kept; else until one comes apart
   AssemblyLimits limits;
   std::int64_t states = 2'000'000;  // positions looked at over all assemblies
@@ -61,6 +63,9 @@ void count_earlier(DesignPlan& plan, std::int64_t count, std::int64_t total);
 
 // "1 way", "at least 34 ways" when the count was stopped.
 std::string ways_in_words(const Assemblies& assemblies);
+
+// What the first instant with turning proves, in a sentence.
+std::string turning_in_words(const FirstMotion& turning);
 
 // One sentence a person can act on: why the design does not work, or "" when it does.
 std::string why_not(const DesignPlan& plan);

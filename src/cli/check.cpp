@@ -35,6 +35,7 @@ void listen_for_interrupts() {
 DesignSearch search_for(const Options& options, const Bookmark& from, Progress& progress) {
   DesignSearch search;
   search.every_assembly = true;
+  search.turning = options.turning;
   search.limits.keep = 20'000;
   if (options.stop_after > 0) search.limits.count = options.stop_after;
   if (options.nodes > 0) search.limits.nodes = options.nodes;

@@ -123,6 +123,11 @@ Json check_json(const DesignPlan& plan) {
   j["comes_apart"] = plan.comes_apart();
   j["verdict"] = plan.comes_apart() ? "found" : plan.take_apart.verdict == Verdict::stopped ? "stopped" : "none";
   j["take_apart"] = take_apart_json(plan);
+  if (plan.turning)
+    j["turning"] = {{"first_instant", plan.turning->verdict == Verdict::found         ? "moves"
+                                      : plan.turning->verdict == Verdict::none_exists ? "locked"
+                                                                                      : "stopped"},
+                    {"says", turning_in_words(*plan.turning)}};
   j["steps"] = Json::array();
   for (std::size_t k = 0; k < plan.take_apart.steps.size(); ++k)
     j["steps"].push_back(step_json(plan, plan.take_apart.steps[k], plan.handling[k]));

@@ -47,6 +47,7 @@ void add_check_options(CLI::App& sub, Options& options) {
   sub.add_option("--threads", options.threads, "how many to use; the answer is the same with any number")
       ->check(CLI::Range(1, 256));
   sub.add_flag("--mirrors-once", options.mirrors_once, "count an assembly and its mirror image once");
+  sub.add_flag("--turning", options.turning, "look at pieces that turn as they start to move, too");
   sub.add_flag("--each", options.each, "print every assembly as it is found, one JSON document a line");
   sub.add_option("--bookmark", options.bookmark,
                  "file to go on from when it exists, and to note where the search was stopped");

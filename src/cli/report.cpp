@@ -86,6 +86,7 @@ std::string check_report(const DesignPlan& plan) {
                        handed(*plan.design.family, shape_of(*plan.design.family, m.cells).shape) ? ", handed" : "");
   out += assemblies_line(plan.assemblies) + "\n";
   out += reachable_line(plan);
+  if (plan.turning) out += turning_in_words(*plan.turning) + "\n";
   if (!plan.works()) return out + why_not(plan) + "\n";
   out += fmt::format("It comes apart in {} steps, {} to the first parting:\n", plan.take_apart.steps.size(),
                      plan.take_apart.moves_to_first);

@@ -91,6 +91,15 @@ std::vector<std::string> marks_of(const PuzzlePlan& p, const std::vector<int>& p
   return marks;
 }
 
+// What else the owner should know: a step that is another one over again, a piece that needs a finger.
+std::string remarks(const PuzzlePlan& p, const Handling& h) {
+  std::string words;
+  if (h.like) words += fmt::format(" Like step {}{}.", *h.like + 1, h.mirrored ? ", mirrored" : "");
+  if (!h.falls.empty())
+    words += fmt::format(" Mind {}: loose, a third hand helps.", fmt::join(marks_of(p, h.falls), ", "));
+  return words;
+}
+
 std::string hold_and_slide(const PuzzlePlan& p, const Step& s, std::int64_t times) {
   std::string words =
       fmt::format("Hold {}. Slide {}", fmt::join(marks_of(p, s.from), ", "), fmt::join(marks_of(p, s.moves), ", "));
@@ -126,7 +135,7 @@ void draw_step(Canvas& canvas, Box box, const PuzzlePlan& p, std::size_t number,
   const double length = std::hypot(way.x, way.y);
   if (length > 0) canvas.arrow(corner - (6 / length) * way, corner + (6 / length) * way, {.width = 0.8});
   canvas.text({box.x + 1, box.y + 0.5}, fmt::format("{}", number + 1), {.points = 15, .bold = true});
-  const std::string words = hold_and_slide(p, s, times);
+  const std::string words = hold_and_slide(p, s, times) + remarks(p, p.design.handling[number]);
   const Font font = {.points = 7.5, .width = box.w - 2};
   canvas.text({box.x + 1, box.y + box.h - 1 - canvas.text_height(words, font)}, words, font);
 }

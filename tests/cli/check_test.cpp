@@ -98,6 +98,12 @@ TEST(Check, BadOptionsAreToldWithExitCodeTwo) {
     EXPECT_EQ(run_program_with("check " + kExamples + "cells/star.toml " + bad).exit_code, 2) << bad;
 }
 
+TEST(Check, SaysWhatTurningProves) {
+  const Json j = answer("check " + kExamples + "cells/star.toml --turning", 0);
+  EXPECT_EQ(j["turning"]["first_instant"], "moves");  // it comes apart by sliding alone
+  EXPECT_EQ(answer("check " + kExamples + "cells/star.toml", 0).contains("turning"), false);
+}
+
 TEST(Export, KeyFramesFollowEachOther) {
   const Scratch scratch("frames");
   ASSERT_EQ(
