@@ -91,20 +91,26 @@ std::vector<std::string> marks_of(const PuzzlePlan& p, const std::vector<int>& p
   return marks;
 }
 
+// The numbers of pieces as a sentence lists them: ascending.
+std::string listed(const PuzzlePlan& p, const std::vector<int>& pieces) {
+  const std::vector<int> number = key_numbers(p);
+  std::vector<int> mine;
+  for (int i : pieces) mine.push_back(number[static_cast<std::size_t>(i)]);
+  std::sort(mine.begin(), mine.end());
+  return fmt::format("{}", fmt::join(mine, ", "));
+}
+
 // What else the owner should know: a step that is another one over again, a piece that needs a finger.
 std::string remarks(const PuzzlePlan& p, const Handling& h) {
   std::string words;
   if (h.like) words += fmt::format(" Like step {}{}.", *h.like + 1, h.mirrored ? ", mirrored" : "");
-  if (!h.falls.empty())
-    words += fmt::format(" Mind {}: loose, a third hand helps.", fmt::join(marks_of(p, h.falls), ", "));
+  if (!h.falls.empty()) words += fmt::format(" Mind {}: loose, a third hand helps.", listed(p, h.falls));
   return words;
 }
 
 std::string hold_and_slide(const PuzzlePlan& p, const Step& s, std::int64_t times) {
-  std::string words =
-      fmt::format("Hold {}. Slide {}", fmt::join(marks_of(p, s.from), ", "), fmt::join(marks_of(p, s.moves), ", "));
-  for (const Glide& g : s.also)
-    words += fmt::format(", and at the same time {}", fmt::join(marks_of(p, g.pieces), ", "));
+  std::string words = fmt::format("Hold {}. Slide {}", listed(p, s.from), listed(p, s.moves));
+  for (const Glide& g : s.also) words += fmt::format(", and at the same time {}", listed(p, g.pieces));
   if (s.distance.free()) return words + (s.also.empty() ? " out along the arrow." : " outwards as shown.");
   return words +
          (times == 1 ? " as far as shown." : fmt::format(" as far as shown, which is drawn {} times too far.", times));
