@@ -125,6 +125,7 @@ class CoverSearch {
       return at_.get() + from;
     }
     const Entry& operator[](std::size_t k) const { return at_[k]; }
+    const Entry* at(std::size_t k) const { return at_.get() + k; }
 
    private:
     std::unique_ptr<Entry[]> at_;
@@ -175,7 +176,7 @@ class CoverSearch {
   State fit(const State& at, const Bits<W>& taken, std::size_t start) {
     Entry* const first = entries_.room_for(start, at.to - at.from);
     Entry* to = first;
-    for (const Entry *e = &entries_[at.from], *end = e + (at.to - at.from); e != end; ++e) {
+    for (const Entry *e = entries_.at(at.from), *end = e + (at.to - at.from); e != end; ++e) {
       *to = *e;  // without a branch: about every other option goes
       to += !e->bits.meets(taken);
     }
@@ -333,7 +334,7 @@ class CoverSearch {
   Parted part(const State& at, int item) {
     const std::size_t size = at.to - at.from;
     Entry* const start = entries_.room_for(at.to, 2 * size);
-    const Entry* const first = &entries_[at.from];
+    const Entry* const first = entries_.at(at.from);
     Entry *with = start, *without = start + size;
     for (const Entry* e = first; e != first + size; ++e) {
       *with = *e, *without = *e;
