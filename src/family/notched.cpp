@@ -1,6 +1,5 @@
 #include <algorithm>
 #include <array>
-#include <set>
 
 #include "family/family.h"
 
@@ -10,14 +9,54 @@ namespace {
 constexpr std::array<Vec, 6> kCubeNormals = {{{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, 1}, {0, 0, -1}}};
 constexpr std::array<Family::CutPlanes, 3> kCubePlanes = {{{{1, 0, 0}, 1}, {{0, 1, 0}, 1}, {{0, 0, 1}, 1}}};
 
-// Lengthens a box along an axis by whole layers of cubes that are there.
-void grow(Cells& box, int axis, const std::set<Cell>& there) {
-  Cells layer = box;
-  while (true) {
-    for (Cell& c : layer) c = c + axis_vec(axis);
-    if (!std::all_of(layer.begin(), layer.end(), [&](Cell c) { return there.contains(c); })) return;
-    box.insert(box.end(), layer.begin(), layer.end());
+// A cube's name as one number: numbers are in the order of the names, and a step along an axis adds the same to all.
+using Packed = std::int64_t;
+constexpr std::int64_t kBase = std::int64_t{1} << 20;
+static_assert(4 * kMaxCoord < kBase);
+
+constexpr Packed packed(Cell c) {
+  return (c.x * kBase + c.y) * kBase + c.z;
+}
+
+// Cubes that are still to be shared out among boxes.
+class Left {
+ public:
+  explicit Left(const Cells& cells) : cells_(cells) {
+    std::sort(cells_.begin(), cells_.end());
+    cells_.erase(std::unique(cells_.begin(), cells_.end()), cells_.end());
+    for (Cell c : cells_) names_.push_back(packed(c));
+    there_.assign(cells_.size(), 1);
   }
+
+  // The least of them, or null.
+  const Cell* first() const {
+    const auto at = std::find(there_.begin(), there_.end(), 1) - there_.begin();
+    return at < std::ssize(cells_) ? &cells_[at] : nullptr;
+  }
+  bool holds(Cell c) const {
+    const std::size_t at = place(c);
+    return at < names_.size() && names_[at] == packed(c) && there_[at];
+  }
+  void take(const Cells& box) {
+    for (Cell c : box) there_[place(c)] = 0;
+  }
+
+ private:
+  std::size_t place(Cell c) const {
+    return static_cast<std::size_t>(std::lower_bound(names_.begin(), names_.end(), packed(c)) - names_.begin());
+  }
+
+  Cells cells_;
+  std::vector<Packed> names_;
+  std::vector<char> there_;
+};
+
+// Lengthens a box along an axis by whole layers of cubes that are there.
+void grow(Cells& box, int axis, const Left& left) {
+  const Vec step = axis_vec(axis);
+  const auto layer = std::ssize(box);
+  while (std::all_of(box.end() - layer, box.end(), [&](Cell c) { return left.holds(c + step); }))
+    for (std::ptrdiff_t k = 0; k < layer; ++k) box.push_back(*(box.end() - layer) + step);
 }
 
 // Unit cubes, named by their low corners.
@@ -68,11 +107,11 @@ class Notched final : public Family {
   // Boxes: each grows from its least cube along x, then y, then z, as far as it stays full.
   std::vector<Cells> convex_parts(const Cells& cells) const override {
     std::vector<Cells> parts;
-    std::set<Cell> left(cells.begin(), cells.end());
-    while (!left.empty()) {
-      Cells box = {*left.begin()};
+    Left left(cells);
+    while (const Cell* first = left.first()) {
+      Cells box = {*first};
       for (int axis : {2, 1, 0}) grow(box, axis, left);
-      for (Cell c : box) left.erase(c);
+      left.take(box);
       parts.push_back(std::move(box));
     }
     return parts;

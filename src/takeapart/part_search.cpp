@@ -34,20 +34,14 @@ PartSearch::PartSearch(SlideTable& table, const Part& part)
       passing_(n_ * n_),
       near_(n_ * static_cast<std::size_t>(table.directions())),
       ever_(near_.size()) {
-  const Family& family = table.family();
-  for (int d = 0; d < table.directions(); ++d) {
-    planes_.emplace_back();
-    for (Vec n : family.separators())
-      if (dot(n, table.direction(d)) > 0)
-        planes_.back().push_back({n, family.separator_step(n) * family.stops_per_unit()});
-  }
   add(part.at, 0, {});
 }
 
 bool PartSearch::crosses_a_plane(Stop offset, int direction) const {
+  const auto& planes = table_.planes_crossed(direction);
   const Vec u{offset.x, offset.y, offset.z};
-  return std::any_of(planes_[direction].begin(), planes_[direction].end(),
-                     [&](const Plane& p) { return dot(p.normal, u) % p.step == 0; });
+  return std::any_of(planes.begin(), planes.end(),
+                     [&](const SlideTable::Plane& p) { return dot(p.normal, u) % p.step == 0; });
 }
 
 // Between such planes nothing changes but the place, so that stopping there opens no way that stopping before or after
@@ -63,6 +57,11 @@ bool PartSearch::may_stop(const std::vector<Stop>& at, Group group, int directio
 std::vector<Stop> PartSearch::at(std::size_t position) const {
   const auto first = at_.begin() + static_cast<std::ptrdiff_t>(position * n_);
   return {first, first + static_cast<std::ptrdiff_t>(n_)};
+}
+
+std::size_t PartSearch::bytes() const {
+  const auto held = [](const auto& all) { return all.capacity() * sizeof(all.front()); };
+  return held(at_) + held(from_) + held(depth_) + held(by_) + held(slots_);
 }
 
 bool PartSearch::add(const std::vector<Stop>& at, std::size_t from, const Slide& by) {
@@ -175,12 +174,13 @@ std::vector<Slide> PartSearch::ways_out(std::size_t position, Which which) {
 
 void PartSearch::expand(std::size_t position) {
   look(position);
-  std::vector<Stop> at = this->at(position);
+  const std::vector<Stop> at = this->at(position);
+  std::vector<Stop> to;
   for_each_group(near_, Which::all, [&](Group g, int d) {
     const std::int16_t stops = stops_of(g, d);
     if (stops == kFreeStops) return;  // that is a way out
     for (std::int16_t k = 1; k <= stops; ++k) {
-      std::vector<Stop> to = at;
+      to = at;
       for (std::size_t i = 0; i < n_; ++i)
         if (g >> i & 1) to[i] = moved(to[i], table_.direction(d), k);
       if (may_stop(to, g, d)) add(to, position, {g, d, k});

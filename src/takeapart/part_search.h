@@ -47,6 +47,8 @@ class PartSearch {
   bool add(const std::vector<Stop>& at, std::size_t from, const Slide& by);
 
   std::int64_t tests() const { return tests_; }
+  // Memory in use for all positions, with the room to grow.
+  std::size_t bytes() const;
   // Some slide met another piece between two stops, or a position had more groups than were tried.
   bool left_something_out() const { return left_out_; }
 
@@ -62,13 +64,7 @@ class PartSearch {
   bool crosses_a_plane(Stop offset, int direction) const;
   bool may_stop(const std::vector<Stop>& at, Group group, int direction) const;
 
-  struct Plane {
-    Vec normal;
-    std::int64_t step;  // in stops
-  };
-
   SlideTable& table_;
-  std::vector<std::vector<Plane>> planes_;  // [direction]: those that a slide along it crosses
   std::vector<int> pieces_;
   std::size_t n_;
   std::vector<Stop> at_;  // [position * pieces + piece]

@@ -2,25 +2,26 @@
 
 #include <algorithm>
 #include <bit>
+#include <cassert>
+
+#include "takeapart/two_hands.h"
 
 namespace stickwright {
-namespace {
-
-constexpr std::size_t kBlock = 1024;  // passings kept together
-
-std::size_t hash_of(Stop s) {
-  const std::uint64_t key = static_cast<std::uint16_t>(s.x) | std::uint64_t{static_cast<std::uint16_t>(s.y)} << 16 |
-                            std::uint64_t{static_cast<std::uint16_t>(s.z)} << 32;
-  return (key * 0x9E3779B97F4A7C15u) >> 32;
-}
-
-}  // namespace
 
 SlideTable::SlideTable(const Family& family, const std::vector<Cells>& pieces)
-    : family_(family), edges_(family.edge_directions()), pairs_(pieces.size() * pieces.size()) {
-  for (const Cells& cells : pieces) bodies_.push_back(sweep_body(family, cells));
-  for (Vec d : edges_)
+    : family_(family),
+      edges_(family.edge_directions()),
+      sweeper_(family, edges_, family.stops_per_unit()),
+      slots_(256, -1) {
+  assert(edges_.size() <= kMostEdges && pieces.size() <= kMostPieces);
+  BodyMaker body_of(family);
+  for (const Cells& cells : pieces) bodies_.push_back(body_of(cells));
+  for (Vec d : edges_) {
     opposite_.push_back(static_cast<int>(std::find(edges_.begin(), edges_.end(), -d) - edges_.begin()));
+    planes_.emplace_back();
+    for (Vec n : family.separators())
+      if (dot(n, d) > 0) planes_.back().push_back({n, family.separator_step(n) * family.stops_per_unit()});
+  }
 }
 
 std::uint32_t SlideTable::opposites(std::uint32_t directions) const {
@@ -29,36 +30,36 @@ std::uint32_t SlideTable::opposites(std::uint32_t directions) const {
   return out;
 }
 
-std::int32_t* SlideTable::slot_of(Pair& pair, Stop offset) const {
-  const std::size_t mask = pair.slots.size() - 1;
-  std::size_t at = hash_of(offset) & mask;
-  while (pair.slots[at] >= 0 && pair.offsets[pair.slots[at]] != offset) at = (at + 1) & mask;
-  return &pair.slots[at];
+SlideTable::Key SlideTable::key_of(int i, int j, Stop offset) {
+  static_assert(kMostPieces <= 1 << 8, "two pieces and an offset fit a key");
+  return static_cast<std::uint16_t>(offset.x) | Key{static_cast<std::uint16_t>(offset.y)} << 16 |
+         Key{static_cast<std::uint16_t>(offset.z)} << 32 | static_cast<Key>(i << 8 | j) << 48;
 }
 
-void SlideTable::grow(Pair& pair) const {
-  pair.slots.assign(std::max<std::size_t>(16, 2 * pair.slots.size()), -1);
-  for (std::size_t k = 0; k < pair.offsets.size(); ++k) *slot_of(pair, pair.offsets[k]) = static_cast<std::int32_t>(k);
+std::int32_t* SlideTable::slot_of(Key key) {
+  const std::size_t mask = slots_.size() - 1;
+  std::size_t at = ((key ^ key >> 32) * 0x9E3779B97F4A7C15u >> 32) & mask;
+  while (slots_[at] >= 0 && keys_[static_cast<std::size_t>(slots_[at])] != key) at = (at + 1) & mask;
+  return &slots_[at];
+}
+
+void SlideTable::grow() {
+  slots_.assign(2 * slots_.size(), -1);
+  for (std::size_t k = 0; k < keys_.size(); ++k) *slot_of(keys_[k]) = static_cast<std::int32_t>(k);
 }
 
 const Passing& SlideTable::passing(int i, int j, Stop offset) {
-  Pair& pair = pairs_[static_cast<std::size_t>(i) * bodies_.size() + static_cast<std::size_t>(j)];
-  if (2 * (pair.offsets.size() + 1) > pair.slots.size()) grow(pair);
-  std::int32_t* const slot = slot_of(pair, offset);
-  if (*slot < 0) {
-    *slot = static_cast<std::int32_t>(pair.offsets.size());
-    pair.offsets.push_back(offset);
-    pair.known.push_back(static_cast<std::int32_t>(count_));
-    if (count_++ % kBlock == 0) blocks_.emplace_back().reserve(kBlock);
-    blocks_.back().push_back(compute(i, j, offset));
-  }
-  const auto k = static_cast<std::size_t>(pair.known[*slot]);
-  return blocks_[k / kBlock][k % kBlock];
+  const Key key = key_of(i, j, offset);
+  if (const std::int32_t known = *slot_of(key); known >= 0) return passings_[static_cast<std::size_t>(known)];
+  if (2 * (keys_.size() + 1) > slots_.size()) grow();
+  *slot_of(key) = static_cast<std::int32_t>(keys_.size());
+  keys_.push_back(key);
+  return passings_.emplace_back(compute(i, j, offset));
 }
 
-Passing SlideTable::compute(int i, int j, Stop offset) const {
+Passing SlideTable::compute(int i, int j, Stop offset) {
   Passing p{};
-  const auto all = reaches(family_, bodies_[i], bodies_[j], {{offset.x, offset.y, offset.z}, family_.stops_per_unit()});
+  const auto& all = sweeper_.reaches(bodies_[i], bodies_[j], {offset.x, offset.y, offset.z});
   for (std::size_t d = 0; d < all.size(); ++d) {
     const std::int64_t top = all[d].top * family_.stops_per_unit(), bottom = all[d].bottom;
     p.stops[d] = all[d].free() ? kFreeStops : static_cast<std::int16_t>(std::min<std::int64_t>(top / bottom, 1 << 12));

@@ -2,6 +2,7 @@
 #pragma once
 #include <compare>
 #include <cstdint>
+#include <deque>
 #include <vector>
 
 #include "takeapart/sweep.h"
@@ -40,6 +41,13 @@ class SlideTable {
   // Directions turned around, bit by bit.
   std::uint32_t opposites(std::uint32_t directions) const;
 
+  struct Plane {
+    Vec normal;
+    std::int64_t step;  // in stops
+  };
+  // The planes of the separators that a slide along the direction crosses.
+  const std::vector<Plane>& planes_crossed(int direction) const { return planes_[direction]; }
+
   // Piece i sliding past piece j, which stands `offset` before it; i < j.
   const Passing& passing(int i, int j, Stop offset);
 
@@ -47,23 +55,22 @@ class SlideTable {
   Reach reach_of(int i, int j, FineShift offset, Vec direction) const;
 
  private:
-  // Finds an offset of one pair among those seen: open addressing.
-  struct Pair {
-    std::vector<std::int32_t> slots;  // index into `known`, or -1
-    std::vector<Stop> offsets;
-    std::vector<std::int32_t> known;  // into passings_
-  };
-  std::int32_t* slot_of(Pair& pair, Stop offset) const;
-  void grow(Pair& pair) const;
-  Passing compute(int i, int j, Stop offset) const;
+  // A pair of pieces and their offset, packed.
+  using Key = std::uint64_t;
+  static Key key_of(int i, int j, Stop offset);
+  std::int32_t* slot_of(Key key);
+  void grow();
+  Passing compute(int i, int j, Stop offset);
 
   const Family& family_;
   std::span<const Vec> edges_;
   std::vector<int> opposite_;
+  std::vector<std::vector<Plane>> planes_;  // [direction]
   std::vector<SweepBody> bodies_;
-  std::vector<Pair> pairs_;                   // [i * pieces + j]
-  std::vector<std::vector<Passing>> blocks_;  // in blocks, so that references stay good
-  std::size_t count_ = 0;
+  Sweeper sweeper_;
+  std::vector<std::int32_t> slots_;  // open addressing: index into `keys_`, or -1
+  std::vector<Key> keys_;
+  std::deque<Passing> passings_;  // by key; a deque, so that references stay good
 };
 
 }  // namespace stickwright

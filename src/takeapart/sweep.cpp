@@ -5,83 +5,107 @@
 namespace stickwright {
 namespace {
 
-// Room between two convex parts along each separator normal n: how much n.(movement of the first) may grow until they
-// are clear of each other again on the far side. Multiplied by the unit of the offset.
-using Room = std::vector<std::int64_t>;
-
-void room_between(std::span<const Vec> normals, const std::vector<std::int64_t>& a_low,
-                  const std::vector<std::int64_t>& b_high, FineShift offset, Room& room) {
-  for (std::size_t k = 0; k < normals.size(); ++k)
-    room[k] = offset.unit * (b_high[k] - a_low[k]) - dot(normals[k], offset.shift);
-}
-
-// Shortens `least` to where a part with this room, moving along the direction, first enters the other.
-//   speeds  n.direction times the unit of the offset, for each normal
-void shorten(const Room& room, const std::int64_t* speeds, Reach& least) {
-  Reach from{0, 1}, to{1, 0};
-  for (std::size_t k = 0; k < room.size(); ++k) {
-    if (speeds[k] == 0) {
-      if (room[k] <= 0) return;
-    } else if (speeds[k] > 0) {
-      if (const Reach r{room[k], speeds[k]}; r < to) to = r;
-      if (to.top <= 0) return;
-    } else if (const Reach r{-room[k], -speeds[k]}; from < r) {
-      from = r;
-      if (!(from < least)) return;
-    }
-  }
-  if (from < to) least = std::min(least, from);
-}
-
-// Speeds of all directions, one row each.
-std::vector<std::int64_t> speeds_of(std::span<const Vec> normals, std::span<const Vec> directions, std::int64_t unit) {
-  std::vector<std::int64_t> out;
-  for (Vec d : directions)
-    for (Vec n : normals) out.push_back(unit * dot(n, d));
-  return out;
-}
-
-std::vector<Reach> sweep(const Family& family, const SweepBody& a, const SweepBody& b, FineShift offset,
-                         std::span<const Vec> directions) {
-  const auto normals = family.separators();
-  const auto speeds = speeds_of(normals, directions, offset.unit);
-  std::vector<Reach> least(directions.size());
-  Room room(normals.size());
-  for (const auto& a_low : a.low)
-    for (const auto& b_high : b.high) {
-      room_between(normals, a_low, b_high, offset, room);
-      for (std::size_t d = 0; d < directions.size(); ++d) shorten(room, &speeds[d * normals.size()], least[d]);
-    }
-  return least;
-}
+// Beyond every extent, and small enough for what is computed with the extents of a body without parts.
+constexpr std::int64_t kFar = std::int64_t{1} << 40;
 
 }  // namespace
 
-SweepBody sweep_body(const Family& family, const Cells& cells) {
-  SweepBody body;
-  for (const Cells& part : family.convex_parts(cells)) {
-    std::vector<Vec> corners;
-    for (Cell c : part)
-      for (Vec p : family.corners(c)) corners.push_back(p);
-    std::vector<std::int64_t> high, low;
-    for (Vec n : family.separators()) {
-      const auto [least, most] =
-          std::minmax_element(corners.begin(), corners.end(), [&](Vec p, Vec q) { return dot(n, p) < dot(n, q); });
-      high.push_back(dot(n, *most));
-      low.push_back(dot(n, *least));
+// The extent of the cell at home, looked up or added.
+const BodyMaker::Extent& BodyMaker::at_home(Cell home) {
+  for (const Extent& e : known_)
+    if (e.home == home) return e;
+  const auto normals = family_.separators();
+  Extent& e = known_.emplace_back(Extent{home, {}, {}});
+  e.low.assign(normals.size(), kFar), e.high.assign(normals.size(), -kFar);
+  for (Vec p : family_.corners(home))
+    for (std::size_t k = 0; k < normals.size(); ++k) {
+      const std::int64_t at = dot(normals[k], p);
+      e.low[k] = std::min(e.low[k], at), e.high[k] = std::max(e.high[k], at);
     }
-    body.high.push_back(std::move(high));
-    body.low.push_back(std::move(low));
+  return e;
+}
+
+SweepBody BodyMaker::operator()(const Cells& cells) {
+  const auto normals = family_.separators();
+  const std::vector<Cells> parts = family_.convex_parts(cells);
+  SweepBody body{parts.size(), {}, {}};
+  body.high.assign((parts.size() + 1) * normals.size(), -kFar);
+  body.low.assign(body.high.size(), kFar);
+  const auto widen = [&](std::size_t at, std::int64_t low, std::int64_t high) {
+    body.low[at] = std::min(body.low[at], low), body.high[at] = std::max(body.high[at], high);
+  };
+  for (std::size_t p = 0; p < parts.size(); ++p) {
+    for (Cell c : parts[p]) {
+      const Vec shift = family_.shift_home(c);
+      const Extent& e = at_home(family_.moved({Turn{}, shift}, c));
+      for (std::size_t k = 0; k < normals.size(); ++k) {
+        const std::int64_t back = dot(normals[k], shift);
+        widen(p * normals.size() + k, e.low[k] - back, e.high[k] - back);
+      }
+    }
+    for (std::size_t k = 0, at = p * normals.size(); k < normals.size(); ++k, ++at)
+      widen(parts.size() * normals.size() + k, body.low[at], body.high[at]);
   }
   return body;
 }
 
-Reach reach(const Family& family, const SweepBody& a, const SweepBody& b, FineShift offset, Vec direction) {
-  return sweep(family, a, b, offset, {&direction, 1}).front();
+SweepBody sweep_body(const Family& family, const Cells& cells) {
+  return BodyMaker(family)(cells);
 }
 
-std::vector<Reach> reaches(const Family& family, const SweepBody& a, const SweepBody& b, FineShift offset) {
-  return sweep(family, a, b, offset, family.edge_directions());
+Sweeper::Sweeper(const Family& family, std::span<const Vec> directions, std::int64_t unit)
+    : normals_(family.separators()), unit_(unit), room_(normals_.size()), shift_(normals_.size()) {
+  for (Vec d : directions) {
+    Course& course = courses_.emplace_back();
+    for (std::size_t k = 0; k < normals_.size(); ++k) {
+      const std::int64_t speed = unit * dot(normals_[k], d);
+      if (speed == 0) course.across.push_back(k);
+      if (speed < 0) course.nearing.push_back({k, -speed});
+      if (speed > 0) course.leaving.push_back({k, speed});
+    }
+  }
+}
+
+void Sweeper::take_room(const SweepBody& a, std::size_t a_part, const SweepBody& b, std::size_t b_part) {
+  const std::int64_t* const low = &a.low[a_part * normals_.size()];
+  const std::int64_t* const high = &b.high[b_part * normals_.size()];
+  for (std::size_t k = 0; k < room_.size(); ++k) room_[k] = unit_ * (high[k] - low[k]) - shift_[k];
+}
+
+// Where two convex parts with this room, one moving on this course, first meet, if that is sooner than `least`; else
+// `least`.
+Reach Sweeper::meeting(const Course& course, const Reach& least) const {
+  for (std::size_t k : course.across)
+    if (room_[k] <= 0) return least;
+  Reach from{0, 1}, to;
+  for (const Speed& s : course.leaving) {
+    if (room_[s.separator] <= 0) return least;
+    to = std::min(to, Reach{room_[s.separator], s.speed});
+  }
+  for (const Speed& s : course.nearing) from = std::max(from, Reach{-room_[s.separator], s.speed});
+  return from < to ? std::min(from, least) : least;
+}
+
+const std::vector<Reach>& Sweeper::reaches(const SweepBody& a, const SweepBody& b, Vec shift) {
+  for (std::size_t k = 0; k < normals_.size(); ++k) shift_[k] = dot(normals_[k], shift);
+  least_.assign(courses_.size(), Reach{});
+  open_.clear();
+  take_room(a, a.parts, b, b.parts);
+  for (std::size_t d = 0; d < courses_.size(); ++d)
+    if (!meeting(courses_[d], Reach{}).free()) open_.push_back(d);
+  for (std::size_t i = 0; i < a.parts && !open_.empty(); ++i)
+    for (std::size_t j = 0; j < b.parts; ++j) {
+      take_room(a, i, b, j);
+      std::erase_if(open_, [&](std::size_t d) {
+        least_[d] = meeting(courses_[d], least_[d]);
+        return least_[d].top == 0;  // no sooner than at once
+      });
+    }
+  return least_;
+}
+
+Reach reach(const Family& family, const SweepBody& a, const SweepBody& b, FineShift offset, Vec direction) {
+  return Sweeper(family, {&direction, 1}, offset.unit).reaches(a, b, offset.shift).front();
 }
 
 }  // namespace stickwright

@@ -1,6 +1,7 @@
 // sweep.h - how far one body can slide before it meets another: exact, by whole numbers.
 #pragma once
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "family/family.h"
@@ -16,11 +17,30 @@ struct Reach {
   friend bool operator==(const Reach& a, const Reach& b) { return a.top * b.bottom == b.top * a.bottom; }
 };
 
-// A body prepared for sweeping: the extent of each of its convex parts along every separator normal of the family.
+// A body prepared for sweeping: the extent of each of its convex parts along every separator normal of the family. The
+// last part is what holds all of them.
 struct SweepBody {
-  std::vector<std::vector<std::int64_t>> high, low;  // [part][separator]
+  std::size_t parts = 0;                // without the last
+  std::vector<std::int64_t> high, low;  // [part * separators + separator]
 };
 SweepBody sweep_body(const Family& family, const Cells& cells);
+
+// Makes many bodies of one family: cells that a shift takes to one another are looked at once.
+class BodyMaker {
+ public:
+  explicit BodyMaker(const Family& family) : family_(family) {}
+  SweepBody operator()(const Cells& cells);
+
+ private:
+  struct Extent {
+    Cell home;
+    std::vector<std::int64_t> low, high;  // along each separator normal
+  };
+  const Extent& at_home(Cell home);
+
+  const Family& family_;
+  std::vector<Extent> known_;
+};
 
 // Where a body stands: a shift by shift / unit lattice units.
 struct FineShift {
@@ -33,7 +53,37 @@ struct FineShift {
 //   exact    the difference of two convex parts is bounded by the family's separators: docs/derivations/sliding.md
 Reach reach(const Family& family, const SweepBody& a, const SweepBody& b, FineShift offset, Vec direction);
 
-// The same for every edge direction of the family at once.
-std::vector<Reach> reaches(const Family& family, const SweepBody& a, const SweepBody& b, FineShift offset);
+// Sweeps along the same directions again and again, with offsets in the same unit.
+class Sweeper {
+ public:
+  Sweeper(const Family& family, std::span<const Vec> directions, std::int64_t unit);
+
+  // The reach along every direction, good until the next call. Otherwise as above.
+  const std::vector<Reach>& reaches(const SweepBody& a, const SweepBody& b, Vec shift);
+
+ private:
+  struct Speed {
+    std::size_t separator;
+    std::int64_t speed;  // without its sign, times the unit
+  };
+  // What the separators' planes do when sliding along a direction.
+  struct Course {
+    std::vector<std::size_t> across;  // keep their room
+    std::vector<Speed> nearing, leaving;
+  };
+
+  void take_room(const SweepBody& a, std::size_t a_part, const SweepBody& b, std::size_t b_part);
+  Reach meeting(const Course& course, const Reach& least) const;
+
+  std::span<const Vec> normals_;
+  std::int64_t unit_;
+  std::vector<Course> courses_;
+  // Between two convex parts along each separator normal n: how much n.(movement of the first) may grow until they are
+  // clear of each other again on the far side, times the unit.
+  std::vector<std::int64_t> room_;
+  std::vector<std::int64_t> shift_;  // along each normal
+  std::vector<Reach> least_;
+  std::vector<std::size_t> open_;  // directions in which the two may meet, or sooner than is known
+};
 
 }  // namespace stickwright

@@ -58,10 +58,11 @@ class Taker {
   // be undone. So a part that stays together does so whatever was tried before it; and the steps of the two sides of a
   // parting add up.
   const Outcome& solve(const Part& part) {
+    static const Outcome alone{Verdict::found, {}, 0, true, Proof::none, {}, {}};
+    if (part.pieces.size() == 1) return alone;
     const auto [at, added] = solved_.try_emplace(part);
     if (added && !copy_of_another(part, at->second)) {
-      Outcome outcome =
-          part.pieces.size() == 1 ? Outcome{Verdict::found, {}, 0, true, Proof::none, {}, {}} : search(part);
+      Outcome outcome = search(part);
       at->second = std::move(outcome);
     }
     return at->second;
