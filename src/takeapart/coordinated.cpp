@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <cstdlib>
+#include <numeric>
+#include <set>
 
 #include "takeapart/elimination.h"
 #include "takeapart/hindrance.h"
@@ -23,15 +25,24 @@ WholeRows whole_rows(const MotionRows& rows) {
   return out;
 }
 
-// The columns that are not free. Slides that keep all contacts can bring the free ones to zero, in one way only, so
-// that motions with zeros there stand for all motions up to such slides.
-std::vector<int> bound_columns(const WholeRows& rows, int columns) {
+Elimination eliminated(const WholeRows& rows, int columns) {
   Elimination e(columns);
   for (const Numbers& row : rows) e.add(row);
+  return e;
+}
+
+std::vector<int> all_columns(int columns) {
+  std::vector<int> all(static_cast<std::size_t>(columns));
+  std::iota(all.begin(), all.end(), 0);
+  return all;
+}
+
+// The columns that are not free. Slides that keep all contacts can bring the free ones to zero, in one way only, so
+// that motions with zeros there stand for all motions up to such slides.
+std::vector<int> bound_columns(const Elimination& e, int columns) {
   const std::vector<int> free = e.free_columns();
-  std::vector<int> bound;
-  for (int c = 0; c < columns; ++c)
-    if (!std::binary_search(free.begin(), free.end(), c)) bound.push_back(c);
+  std::vector<int> bound = all_columns(columns);
+  std::erase_if(bound, [&](int c) { return std::binary_search(free.begin(), free.end(), c); });
   return bound;
 }
 
@@ -117,13 +128,34 @@ bool two_hands_do(const Family& family, std::span<const Contact> contacts, const
                      [&](Vec d) { return TwoHandedTwin(contacts, m, d).exists(); });
 }
 
+// One group along one direction.
+bool is_two_handed(const Motion& m) {
+  return std::set<Vec>(m.slide.begin(), m.slide.end()).size() == 2;
+}
+
+// Adds the only slide that keeps all contacts, both ways, where two hands cannot do it.
+//   returns  false when it could not be found in whole numbers
+bool add_slide(const Touching& touching, const MotionRows& rows, const Elimination& e, std::vector<Motion>& motions) {
+  const auto v = e.null_vector(e.free_columns()[0]);
+  if (!v) return false;
+  for (const MotionRow& row : rows.rows())
+    if (rows.opening(row, *v) != 0) return false;
+  Motion m = motion_of(*v, all_columns(rows.columns()), touching.pieces);
+  for (int way = 0; way < 2; ++way) {
+    if (!is_two_handed(m) && hindering_edge(touching, m) == nullptr) motions.push_back(m);
+    for (Vec& s : m.slide) s = -s;
+  }
+  return true;
+}
+
 }  // namespace
 
 CoordinatedMotions coordinated_motions(const Family& family, const Touching& touching, const RayLimits& limits) {
   CoordinatedMotions out;
   const MotionRows rows(touching.faces, touching.pieces, {0});
   const WholeRows all = whole_rows(rows);
-  const std::vector<int> bound = bound_columns(all, rows.columns());
+  const Elimination eliminated_rows = eliminated(all, rows.columns());
+  const std::vector<int> bound = bound_columns(eliminated_rows, rows.columns());
   out.slides = rows.columns() - static_cast<int>(bound.size());
   if (static_cast<int>(bound.size()) > limits.columns) return out;
   const auto rays = extreme_rays(only(all, bound), bound.size(), limits.rays);
@@ -134,6 +166,7 @@ CoordinatedMotions coordinated_motions(const Family& family, const Touching& tou
     if (!two_hands_do(family, touching.faces, m) && hindering_edge(touching, m) == nullptr)
       out.motions.push_back(std::move(m));
   }
+  if (out.slides == 1 && !add_slide(touching, rows, eliminated_rows, out.motions)) return out;
   out.verdict = out.motions.empty() ? Verdict::none_exists : Verdict::found;
   return out;
 }

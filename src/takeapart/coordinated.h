@@ -13,13 +13,14 @@ struct RayLimits {
   std::size_t rays = 10'000;  // kept at once
 };
 
-// All sliding motions that the faces allow are sums of a few: the extreme rays of their cone. A ray that two hands
-// cannot do is a motion in which several groups must start together; if there is none, whatever starts is a sum of what
-// two hands could do, were there no edges in the way.
+// All sliding motions that the faces allow are sums of a few: the extreme rays of their cone and the slides that keep
+// all contacts. A ray that two hands cannot do is a motion in which several groups must start together; so is a slide
+// that keeps all contacts, such as of two bars that push each other around a corner and back. If there is neither,
+// whatever starts is a sum of what two hands could do, were there no edges in the way.
 struct CoordinatedMotions {
   Verdict verdict = Verdict::stopped;  // found; none_exists; stopped at a limit: whether there is one is not known
-  std::vector<Motion> motions;         // the rays that two hands cannot do and no edge hinders; piece 0
-                                       // stays
+  std::vector<Motion> motions;         // the rays that two hands cannot do and no edge hinders; piece 0 stays. If
+                                       // one slide keeps all contacts: that one, too, to and fro
   std::size_t rays = 0;                // of the cone, all together
   int slides = 0;                      // dimension of the slides that keep all contacts; rays are counted up to these
 };

@@ -152,9 +152,9 @@ void PartSearch::for_each_group(const Blocks& blocks, Which which, const Visit& 
       const std::size_t before = groups_.size();
       groups_.push_back(c);
       for (std::size_t k = 0; k < before && groups_.size() < kMostGroups; ++k) groups_.push_back(groups_[k] | c);
+      left_out_ |= groups_.size() >= kMostGroups;  // before duplicates go: these may have taken the place of others
       std::sort(groups_.begin(), groups_.end());
       groups_.erase(std::unique(groups_.begin(), groups_.end()), groups_.end());
-      left_out_ |= groups_.size() >= kMostGroups;
     }
     for (Group g : groups_) visit(g, d);
   }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <climits>
 #include <map>
 
 #include "takeapart/coordinated.h"
@@ -59,7 +60,7 @@ class Taker {
   // parting add up.
   const Outcome& solve(const Part& part) {
     static const Outcome alone{Verdict::found, {}, 0, true, Proof::none, {}, {}};
-    if (part.pieces.size() == 1) return alone;
+    if (part.pieces.size() <= 1) return alone;
     const auto [at, added] = solved_.try_emplace(part);
     if (added && !copy_of_another(part, at->second)) {
       Outcome outcome = search(part);
@@ -87,6 +88,7 @@ class Taker {
     bool settled = false;           // a side stays together, or is not known to come apart: so it is with the whole
     std::vector<Step> coordinated;  // steps of positions reached by more than two hands: direction -1 - index
     bool left_out = false;          // something could not be followed, so that finding nothing proves nothing
+    int not_looked_at = INT_MAX;    // ways with that many steps or more, which might be the fewest, were left out
   };
 
   // For a part that a symmetry of the closed puzzle takes to one that was found to come apart: the same steps, turned.
@@ -128,7 +130,7 @@ class Taker {
   bool out_of_time() const { return states_ >= limits_.states || (limits_.cancel && limits_.cancel->load()); }
 
   Outcome search(const Part& part) {
-    Progress p{part, PartSearch(table_, part), {}, false, {}, false};
+    Progress p{.part = part, .search = PartSearch(table_, part), .best = {}, .coordinated = {}};
     const int least_more = static_cast<int>(part.pieces.size()) - 1;  // each step parts a group in two at most
     for (std::size_t pos = 0; pos < p.search.positions() && !p.settled; ++pos) {
       if (found(p) && p.search.moves_to(pos) + least_more >= static_cast<int>(p.best.steps.size())) break;
@@ -137,7 +139,7 @@ class Taker {
     }
     tests_ += p.search.tests();
     if (p.settled || found(p)) {
-      p.best.fewest &= !p.search.left_something_out();
+      p.best.fewest &= !p.search.left_something_out() && static_cast<int>(p.best.steps.size()) <= p.not_looked_at;
       return std::move(p.best);
     }
     return with_more_hands(p);
@@ -161,6 +163,12 @@ class Taker {
       try_ways_out(p, pos, which, fewest, tried);
       if (p.settled || (found(p) && static_cast<int>(p.best.steps.size()) <= fewest)) return;
     }
+    // A group that can leave for good does not stop on the way. Where a single piece leaves, or leaves a single one,
+    // that never costs a step; of two larger sides, each could make steps together with the other, had they not parted.
+    const auto n = static_cast<int>(p.part.pieces.size());
+    for (Group g : tried)
+      if (const int size = std::popcount(g); size >= 2 && size <= n - 2)
+        p.not_looked_at = std::min(p.not_looked_at, fewest + 1);
     p.search.expand(pos);
   }
 
@@ -232,7 +240,10 @@ class Taker {
       const FirstMotion first = first_motion(family_, Standing{cells_of(p.part), shifts_of(p.part)});
       if (first.verdict == Verdict::none_exists) return together(p.part, Proof::certificate, first.certificate);
     }
-    const bool two_bodies = p.part.pieces.size() == 2 || two_hands_suffice(family_);
+    // Of two pieces the planes of obstacles meet in whole places only: no slide along their edges ends between two
+    // stops.
+    if (p.part.pieces.size() == 2) return together(p.part, Proof::exhausted);
+    const bool two_bodies = two_hands_suffice(family_);
     std::size_t expanded = p.search.positions();
     for (std::size_t pos = 0; !two_bodies && pos < p.search.positions() && !p.settled && !found(p); ++pos) {
       if (out_of_time() || ++coordinated_tried_ > kMostCoordinated) return stopped();

@@ -42,7 +42,7 @@ struct TakeApart {
   Verdict verdict = Verdict::stopped;
   std::vector<Step> steps;    // when found: until every piece is alone
   int moves_to_first = 0;     // when found: steps up to the first parting, the fewest there are with two hands
-  bool fewest = false;        // when found: no other way with two hands has fewer steps in all
+  bool fewest = false;        // when found: no other way in such slides of two hands has fewer steps in all
   Proof proof = Proof::none;  // when none exists
   std::vector<int> stuck;     // when none exists: pieces that stay together, whatever else can be taken off
   std::optional<Certificate> certificate;  // with Proof::certificate; contacts count within `stuck`
@@ -60,6 +60,8 @@ struct TakeApartLimits {
 
 // Takes the pieces apart, group by group.
 //   pieces   where they stand in the assembly; no two overlap; at most kMostPieces
+// Slides go along Family::edge_directions() and stop where Family::stops_per_unit() allows: these reach whatever can be
+// reached, and the fewest of these are counted. A slide along another line might save a step.
 //   returns  found, with the fewest slides to the first parting; none_exists with a proof; stopped at a limit, or where
 //            the search is no proof: docs/derivations/taking-apart.md says when that is
 //   exact    every slide is swept with integers, breadth first over positions
