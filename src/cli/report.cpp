@@ -88,8 +88,8 @@ std::string check_report(const DesignPlan& plan) {
   out += reachable_line(plan);
   if (plan.turning) out += turning_in_words(*plan.turning) + "\n";
   if (!plan.works()) return out + why_not(plan) + "\n";
-  out += fmt::format("It comes apart in {} steps, {} to the first parting:\n", plan.take_apart.steps.size(),
-                     plan.take_apart.moves_to_first);
+  out += fmt::format("It comes apart in {} {}, {} to the first parting:\n", plan.take_apart.steps.size(),
+                     plan.take_apart.steps.size() == 1 ? "step" : "steps", plan.take_apart.moves_to_first);
   for (std::size_t i = 0; i < plan.take_apart.steps.size(); ++i) out += step_line(plan, i) + hands_line(plan, i);
   return out;
 }
