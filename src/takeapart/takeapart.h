@@ -60,10 +60,9 @@ struct TakeApartLimits {
 
 // Takes the pieces apart, group by group.
 //   pieces   where they stand in the assembly; no two overlap; at most kMostPieces
-// Slides go along Family::edge_directions() and stop where Family::stops_per_unit() allows: these reach whatever can be
-// reached, and the fewest of these are counted. A slide along another line might save a step.
-//   returns  found, with the fewest slides to the first parting; none_exists with a proof; stopped at a limit, or where
-//            the search is no proof: docs/derivations/taking-apart.md says when that is
+//   returns  found, with the fewest slides to the first parting: slides along Family::edge_directions() that end at
+//            stops or are endless, since a slide along another line might save a step; none_exists with a proof;
+//            stopped at a limit, or where the search is no proof: docs/derivations/taking-apart.md says when that is
 //   exact    every slide is swept with integers, breadth first over positions
 TakeApart take_apart(const Family& family, const std::vector<Cells>& pieces, const TakeApartLimits& limits = {});
 

@@ -12,6 +12,22 @@
 namespace stickwright {
 namespace {
 
+// Why whole units are enough for two pieces: by Cramer's rule, for all planes n.x = k * step near the origin.
+TEST(Planes, OfTwoPiecesMeetInWholePlaces) {
+  for (const Family* family : {&mitered(), &notched()})
+    for (Vec a : family->separators())
+      for (Vec b : family->separators())
+        for (Vec c : family->separators()) {
+          const std::int64_t det = dot(a, cross(b, c));
+          if (det <= 0) continue;
+          const std::int64_t sa = family->separator_step(a), sb = family->separator_step(b),
+                             sc = family->separator_step(c);
+          // The corner is a sum of such vectors over det, one multiple of each.
+          for (Vec v : {sa * cross(b, c), sb * cross(c, a), sc * cross(a, b)})
+            EXPECT_TRUE(v.x % det == 0 && v.y % det == 0 && v.z % det == 0);
+        }
+}
+
 TEST(TakeApart, CountsTheTurnsOfATunnel) {
   const auto one_turn = known::cube_in_a_tunnel(known::box(3, 3, 4), {{1, 1, 1}, {1, 1, 2}, {0, 1, 2}});
   const auto two_turns = known::cube_in_a_tunnel(known::box(4, 3, 4), {{1, 1, 1}, {1, 1, 2}, {2, 1, 2}, {2, 0, 2}});
