@@ -89,7 +89,6 @@ class Solver {
     std::int64_t nodes = 0;
     std::vector<BranchAnswer> results;
     for (const Branch& b : branches_) {
-      search.take_case(cases_[b.of_case].allowed);
       results.push_back(search_branch(search, b, kAtOnce - nodes, limits_.covers));
       nodes += results.back().nodes;
       if (!results.back().finished) return false;
@@ -120,7 +119,7 @@ class Solver {
 
   void split_branch(CoverSearch<W>& search, const Branch& b, int depth, std::vector<Branch>& out) {
     if (static_cast<int>(b.path.size()) < depth) return out.push_back(b);  // a cover already
-    if (case_at_hand_ != b.of_case) search.take_case(cases_[case_at_hand_ = b.of_case].allowed);
+    search.take_case(cases_[b.of_case].allowed);
     const auto choices = search.choices(b.path);
     if (!choices) return out.push_back(b);
     for (int option : *choices) {
@@ -133,19 +132,18 @@ class Solver {
   // One thread: takes branches in order until there are none or the answer is settled.
   void work() {
     CoverSearch<W> search(tables_, habit_);
-    std::size_t at_hand = SIZE_MAX;
     while (!settled_.load()) {
       const std::size_t b = next_.fetch_add(1);
       if (b >= branches_.size()) return;
-      if (at_hand != branches_[b].of_case) search.take_case(cases_[at_hand = branches_[b].of_case].allowed);
       BranchAnswer result = search_branch(search, branches_[b], limits_.nodes, limits_.covers);
       const std::lock_guard lock(merging_);
       results_[b] = std::move(result);
-      merge(search, at_hand);
+      merge(search);
     }
   }
 
   BranchAnswer search_branch(CoverSearch<W>& search, const Branch& branch, std::int64_t nodes, std::int64_t covers) {
+    search.take_case(cases_[branch.of_case].allowed);
     const auto& symmetries = cases_[branch.of_case].symmetries;
     const auto all = static_cast<std::int64_t>(std::max<std::size_t>(problem_.symmetries.size(), 1));
     const auto worth = [&](const Cover& found) {
@@ -155,28 +153,22 @@ class Solver {
       return CoverWorth{1, all / symmetries_of(cover, symmetries)};
     };
     const std::size_t keep = tell_.on_cover ? SIZE_MAX : limits_.keep;
-    const BranchLimits limits{nodes, covers, keep, stop_flag()};
+    const BranchLimits limits{nodes, covers, keep, limits_.cancel, &settled_};
     if (symmetries.size() > 1) return search.run(branch.path, limits, &worth);
     BranchAnswer answer = search.run(branch.path, limits, static_cast<decltype(worth)*>(nullptr));
     if (__builtin_mul_overflow(answer.count, all, &answer.total)) answer.finished = false;
     return answer;
   }
 
-  const std::atomic<bool>* stop_flag() const { return limits_.cancel ? limits_.cancel : &settled_; }
-
   // Adds the results that are next in order. What the limits cut short is searched again with what is left of them, so
   // that the answer does not depend on how far other threads had come.
-  void merge(CoverSearch<W>& search, std::size_t& at_hand) {
+  void merge(CoverSearch<W>& search) {
     while (!settled_.load() && merged_ < branches_.size() && results_[merged_]) {
       BranchAnswer result = *std::move(results_[merged_]);
       results_[merged_].reset();
       const std::int64_t nodes = limits_.nodes - answer_.nodes, covers = limits_.covers - answer_.count;
       const bool cut = result.nodes > nodes || result.count > covers;
-      if (cut) {
-        if (at_hand != branches_[merged_].of_case)
-          search.take_case(cases_[at_hand = branches_[merged_].of_case].allowed);
-        result = search_branch(search, branches_[merged_], nodes, covers);
-      }
+      if (cut) result = search_branch(search, branches_[merged_], nodes, covers);
       add(std::move(result));
     }
   }
@@ -205,7 +197,6 @@ class Solver {
   std::vector<CoverCase> cases_;
   std::vector<Branch> branches_;
   std::vector<std::optional<BranchAnswer>> results_;
-  std::size_t case_at_hand_ = SIZE_MAX;
   std::atomic<std::size_t> next_ = 0;
   std::atomic<bool> settled_ = false;
   std::mutex merging_;

@@ -18,7 +18,8 @@ struct BranchLimits {
   std::int64_t nodes = std::numeric_limits<std::int64_t>::max();
   std::int64_t covers = std::numeric_limits<std::int64_t>::max();
   std::size_t keep = 0;
-  const std::atomic<bool>* cancel = nullptr;
+  const std::atomic<bool>* cancel = nullptr;   // by the user
+  const std::atomic<bool>* settled = nullptr;  // by another branch: nobody wants this one any more
 };
 
 struct BranchAnswer {
@@ -45,8 +46,11 @@ class CoverSearch {
     }
   }
 
-  // The options of one case. Options outside it are never chosen.
+  // The options of one case. Options outside it are never chosen. Nothing to do when it is the case at hand.
+  //   assumes  `allowed` stays where it is
   void take_case(const std::vector<char>& allowed) {
+    if (case_ == &allowed) return;
+    case_ = &allowed;
     case_size_ = static_cast<std::size_t>(std::count(allowed.begin(), allowed.end(), 1));
     by_first_cell_.assign(t_.problem->cells, {});
     Entry* to = entries_.room_for(0, case_size_);
@@ -213,10 +217,10 @@ class CoverSearch {
   bool open_node() {
     if (stopped_) return false;
     if (answer_.nodes >= limits_.nodes) return !(stopped_ = true);
-    if ((++answer_.nodes & 1023) == 0 && limits_.cancel && limits_.cancel->load(std::memory_order_relaxed))
-      return !(stopped_ = true);
+    if ((++answer_.nodes & 1023) == 0 && (raised(limits_.cancel) || raised(limits_.settled))) return !(stopped_ = true);
     return true;
   }
+  static bool raised(const std::atomic<bool>* flag) { return flag && flag->load(std::memory_order_relaxed); }
 
   // True while covers have to be met one by one; a count that is remembered will not do then.
   bool listing() const {
@@ -385,6 +389,7 @@ class CoverSearch {
   CoverHabit habit_;
   bool repeats_ = false, memo_fits_ = true;
   std::vector<std::uint64_t> radix_;  // by supply: what one piece adds to left_code_
+  const std::vector<char>* case_ = nullptr;
   std::size_t case_size_ = 0;
   Store entries_;  // the case's options, then the lists of the open nodes one after the other
   std::vector<std::vector<Entry>> by_first_cell_;
