@@ -73,20 +73,20 @@ class Asunder {
 
   void run() {
     const auto& kept = plan_.assemblies.kept;
-    for (std::size_t from = 0; from < kept.size() && !done_; from += kSideBySide) {
-      const std::size_t to = std::min(from + (search_.every_assembly ? kSideBySide : 1), kept.size());
+    const std::size_t at_once = search_.every_assembly ? kSideBySide : 1;
+    for (std::size_t from = 0; from < kept.size() && !done_; from += at_once) {
+      const std::size_t to = std::min(from + at_once, kept.size());
       std::vector<TakeApart> ways(to - from);
       tbb::parallel_for(from, to, [&](std::size_t k) {
         ways[k - from] =
             take_apart_checked(plan_.supplied, kept[k], {.states = left_, .cancel = search_.limits.cancel});
       });
       for (std::size_t k = from; k < to && !done_; ++k) take(k, std::move(ways[k - from]));
-      if (!search_.every_assembly) from -= kSideBySide - 1;
       if (search_.on_take_apart) search_.on_take_apart(plan_.reachable.checked, plan_.assemblies.count);
     }
     if (static_cast<std::int64_t>(kept.size()) < plan_.assemblies.count && !plan_.reachable.stopped_at && !done_)
       plan_.reachable.stopped_at = static_cast<std::int64_t>(kept.size());
-    if (shown_) return;
+    if (shown_) return show(kept[*shown_]);
     if (plan_.reachable.stopped_at || plan_.assemblies.verdict == Verdict::stopped)
       plan_.take_apart.verdict = Verdict::stopped;
   }
@@ -112,17 +112,23 @@ class Asunder {
     r.longest = std::max(r.longest, steps);
     done_ |= !search_.every_assembly;
     if (!better) return;
-    shown_ = true;
-    stand(plan_, plan_.assemblies.kept[k]);
-    plan_.take_apart =
-        take_apart_checked(plan_.supplied, plan_.assemblies.kept[k], {.states = way.states + 1000, .alike = true});
-    if (plan_.take_apart.verdict != Verdict::found) plan_.take_apart = std::move(way);
+    shown_ = k;
+    plan_.take_apart = std::move(way);
+  }
+
+  // The way that is shown takes like parts apart alike, if it can be had so.
+  void show(const Assembly& assembly) {
+    stand(plan_, assembly);
+    TakeApart alike =
+        take_apart_checked(plan_.supplied, assembly, {.states = plan_.take_apart.states + 1000, .alike = true});
+    if (alike.verdict == Verdict::found) plan_.take_apart = std::move(alike);
   }
 
   DesignPlan& plan_;
   const DesignSearch& search_;
   std::int64_t left_;
-  bool shown_ = false, done_ = false;
+  std::optional<std::size_t> shown_;  // the assembly with the fewest steps so far
+  bool done_ = false;
 };
 
 }  // namespace
@@ -133,12 +139,17 @@ DesignPlan plan_design(Design design, const DesignSearch& search) {
   plan.assemblies = find_assemblies(plan.supplied, search.limits, search.tell);
   if (!plan.assemblies.kept.empty()) stand(plan, plan.assemblies.kept.front());
   Asunder(plan, search).run();
-  std::vector<Cells> cells;
-  for (const StandingPiece& p : plan.standing) cells.push_back(p.cells);
+  const std::vector<Cells> cells = plan.standing_cells();
   plan.handling = handling_of(*plan.design.family, cells, plan.take_apart.steps);
   if (search.turning && !cells.empty())
     plan.turning = first_motion(*plan.design.family, Standing{cells}, {.turning = true});
   return plan;
+}
+
+std::vector<Cells> DesignPlan::standing_cells() const {
+  std::vector<Cells> cells;
+  for (const StandingPiece& p : standing) cells.push_back(p.cells);
+  return cells;
 }
 
 std::string turning_in_words(const FirstMotion& turning) {

@@ -40,6 +40,9 @@ struct DesignPlan {
   std::vector<StandingPiece> standing;
 
   bool goes_together() const { return assemblies.verdict == Verdict::found || assemblies.count > 0; }
+  // Something was left open: neither yes nor no.
+  bool stopped() const { return assemblies.verdict == Verdict::stopped || take_apart.verdict == Verdict::stopped; }
+  std::vector<Cells> standing_cells() const;
   bool comes_apart() const { return take_apart.verdict == Verdict::found; }
   // Yes only when both are proven; every assembly and every way out has passed the independent checkers.
   bool works() const { return goes_together() && comes_apart(); }

@@ -20,8 +20,7 @@ std::atomic<bool> interrupted = false;
 
 int exit_code(const DesignPlan& plan) {
   if (plan.works()) return kDone;
-  const bool stopped = plan.assemblies.verdict == Verdict::stopped || plan.take_apart.verdict == Verdict::stopped;
-  return stopped ? kNotFinished : kAnswerIsNo;
+  return plan.stopped() ? kNotFinished : kAnswerIsNo;
 }
 
 // Ctrl-C once: end the search and show what is known. Twice: end at once.
@@ -32,6 +31,10 @@ void listen_for_interrupts() {
   });
 }
 
+UpTo up_to(const Options& options) {
+  return options.mirrors_once ? UpTo::reflections : UpTo::rotations;
+}
+
 DesignSearch search_for(const Options& options, const Bookmark& from, Progress& progress) {
   DesignSearch search;
   search.every_assembly = true;
@@ -40,7 +43,7 @@ DesignSearch search_for(const Options& options, const Bookmark& from, Progress& 
   if (options.stop_after > 0) search.limits.count = options.stop_after;
   if (options.nodes > 0) search.limits.nodes = options.nodes;
   search.limits.threads = options.threads;
-  search.limits.up_to = options.mirrors_once ? UpTo::reflections : UpTo::rotations;
+  search.limits.up_to = up_to(options);
   search.limits.first_branch = from.branches_done;
   search.limits.cancel = &interrupted;
   if (options.each) search.tell.on_assembly = [](const Assembly& a) { fmt::print("{}\n", assembly_json(a).dump()); };
@@ -68,8 +71,7 @@ int check_verb(const Options& options) {
   Design design = loaded.take();
   Bookmark from;
   if (!options.bookmark.empty()) {
-    const UpTo up_to = options.mirrors_once ? UpTo::reflections : UpTo::rotations;
-    auto read = read_bookmark(options.bookmark, fingerprint(design, up_to));
+    auto read = read_bookmark(options.bookmark, fingerprint(design, up_to(options)));
     if (!read) return tell(read.problem());
     from = read.take();
   }

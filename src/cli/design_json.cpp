@@ -71,13 +71,9 @@ Json assembly_json(const Assembly& assembly) {
 
 Json steps_json(const DesignPlan& plan) {
   const Family& family = *plan.design.family;
-  std::vector<Cells> cells;
   Json pieces = Json::array();
-  for (const StandingPiece& p : plan.standing) {
-    cells.push_back(p.cells);
-    pieces.push_back({{"name", p.name}, {"cells", cells_json(p.cells)}});
-  }
-  const Frames frames = frames_of(family, cells, plan.take_apart.steps);
+  for (const StandingPiece& p : plan.standing) pieces.push_back({{"name", p.name}, {"cells", cells_json(p.cells)}});
+  const Frames frames = frames_of(family, plan.standing_cells(), plan.take_apart.steps);
   Json steps = Json::array();
   for (std::size_t k = 0; k < frames.steps.size(); ++k) {
     Json step = step_json(plan, plan.take_apart.steps[k], plan.handling[k]);

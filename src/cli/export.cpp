@@ -17,10 +17,7 @@ int export_verb(const Options& options) {
   auto design = load_design(options.file);
   if (!design) return tell(design.problem());
   const DesignPlan plan = plan_design(design.take());
-  if (!plan.works()) {
-    const bool stopped = plan.assemblies.verdict == Verdict::stopped || plan.take_apart.verdict == Verdict::stopped;
-    return tell({stopped ? "stopped" : "does_not_work", options.file, why_not(plan), ""});
-  }
+  if (!plan.works()) return tell({plan.stopped() ? "stopped" : "does_not_work", options.file, why_not(plan), ""});
   const auto document = steps_json(plan);
   const std::filesystem::path file = std::filesystem::path(options.out) / "steps.json";
   if (auto written = write_file(file, document.dump(2) + "\n"); !written) return tell(written.problem());

@@ -16,7 +16,7 @@ struct Options {
   std::int64_t nodes = 0;       // choices to open at most; 0: the engine's own limit
   int threads = 0;              // 0: as many as the machine has
   bool mirrors_once = false;    // an assembly and its mirror image count once
-  bool turning = false;          // look at motions that turn, too
+  bool turning = false;         // look at motions that turn, too
   bool each = false;            // print every assembly as it is found
   std::string bookmark;         // file that says where a stopped search is to go on; empty: none
 

@@ -15,12 +15,6 @@ namespace {
 constexpr int kPanelsInARow = 3;
 constexpr double kLowPanel = 60, kHighPanel = 84;  // mm
 
-std::vector<Cells> cells_of(const PuzzlePlan& p) {
-  std::vector<Cells> cells;
-  for (const StandingPiece& s : p.design.standing) cells.push_back(s.cells);
-  return cells;
-}
-
 // How each piece of a step is drawn: where it stands afterwards, in lattice units / unit. A group that goes out is
 // drawn only far enough out to see it go.
 struct Drawn {
@@ -32,9 +26,7 @@ struct Drawn {
 Drawn drawn_step(const Step& s, const Frame& frame, std::int64_t unit) {
   Drawn d{s.from, {}, {}};
   for (int i : s.from) d.at.push_back(frame.before[i]);
-  std::vector<Glide> glides = {{s.moves, s.direction}};
-  glides.insert(glides.end(), s.also.begin(), s.also.end());
-  for (const Glide& g : glides) {
+  for (const Glide& g : s.gliding()) {
     const std::int64_t length = std::abs(g.direction.x) + std::abs(g.direction.y) + std::abs(g.direction.z);
     for (int i : g.pieces) {
       d.pieces.push_back(i);
@@ -159,7 +151,7 @@ Panels panels_in(double room, std::size_t steps) {
 }
 
 void draw_steps(Canvas& canvas, Box area, const PuzzlePlan& p, std::size_t first, std::size_t last) {
-  const Frames frames = frames_of(*p.design.design.family, cells_of(p), p.design.take_apart.steps);
+  const Frames frames = frames_of(*p.design.design.family, p.design.standing_cells(), p.design.take_apart.steps);
   const double height = panels_in(area.h, last - first).height;
   const double w = area.w / kPanelsInARow;
   for (std::size_t k = first; k < last; ++k) {

@@ -1,34 +1,14 @@
 // The checker of take-apart steps. It shares no code with the search: axes come from the cells' own corners.
 #include <algorithm>
 #include <map>
+#include <numeric>
 #include <set>
 
+#include "takeapart/cell_axes.h"
 #include "takeapart/takeapart.h"
 
 namespace stickwright {
 namespace {
-
-using Corners = std::vector<Vec>;
-
-Vec reduced(Vec v) {
-  const std::int64_t g = std::gcd(std::gcd(v.x, v.y), v.z);
-  return g == 0 ? v : Vec{v.x / g, v.y / g, v.z / g};
-}
-
-// Separating axes of two convex cells (the classical test): normals of faces and products of edges.
-std::set<Vec> axes_between(const Corners& a, const Corners& b) {
-  std::vector<Vec> edges_a, edges_b;
-  for (const auto& [from, to] : {std::pair(&a, &edges_a), std::pair(&b, &edges_b)})
-    for (std::size_t i = 0; i < from->size(); ++i)
-      for (std::size_t j = i + 1; j < from->size(); ++j) to->push_back((*from)[j] - (*from)[i]);
-  std::set<Vec> axes;
-  for (const auto* first : {&edges_a, &edges_b})
-    for (const auto* second : {&edges_a, &edges_b})
-      for (Vec e : *first)
-        for (Vec f : *second) axes.insert(reduced(cross(e, f)));
-  axes.erase(Vec{});
-  return axes;
-}
 
 std::pair<std::int64_t, std::int64_t> extent(const Corners& corners, Vec n) {
   std::int64_t low = dot(n, corners[0]), high = low;
@@ -134,7 +114,7 @@ class Bench {
     };
     const auto [at, added] = axes_.try_emplace({form(a), form(b)});
     if (added) {
-      const auto all = axes_between(a, b);
+      const auto all = cell_axes(a, b);
       at->second.assign(all.begin(), all.end());
     }
     return at->second;

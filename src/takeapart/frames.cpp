@@ -28,8 +28,7 @@ class Player {
   }
 
   Frame play(const Step& step) {
-    std::vector<Glide> glides = {{step.moves, step.direction}};
-    glides.insert(glides.end(), step.also.begin(), step.also.end());
+    const std::vector<Glide> glides = step.gliding();
     const std::int64_t far = step.distance.free() ? unit_ * times_until_clear(step, glides)
                                                   : step.distance.top * (unit_ / step.distance.bottom);
     Frame frame{at_, {}};

@@ -10,8 +10,8 @@ namespace stickwright {
 namespace {
 
 std::vector<Glide> groups_of(const Step& step) {
-  std::vector<Glide> groups = {{step.from, {}}, {step.moves, step.direction}};
-  groups.insert(groups.end(), step.also.begin(), step.also.end());
+  std::vector<Glide> groups = step.gliding();
+  groups.insert(groups.begin(), {step.from, {}});
   return groups;
 }
 

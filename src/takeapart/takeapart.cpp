@@ -93,7 +93,7 @@ class Taker {
 
   // For a part that a symmetry of the closed puzzle takes to one that was found to come apart: the same steps, turned.
   bool copy_of_another(const Part& part, Outcome& outcome) {
-    if (!limits_.alike || part.pieces.size() < 2) return false;
+    if (!limits_.alike) return false;
     if (symmetries_.empty()) symmetries_ = piece_symmetries(family_, cells_);
     for (const auto& [other, known] : solved_)
       for (const PieceSymmetry& s : symmetries_)
@@ -243,9 +243,9 @@ class Taker {
     // Of two pieces the planes of obstacles meet in whole places only: no slide along their edges ends between two
     // stops.
     if (p.part.pieces.size() == 2) return together(p.part, Proof::exhausted);
-    const bool two_bodies = two_hands_suffice(family_);
-    std::size_t expanded = p.search.positions();
-    for (std::size_t pos = 0; !two_bodies && pos < p.search.positions() && !p.settled && !found(p); ++pos) {
+    const bool more_hands_help = !two_hands_suffice(family_);
+    const std::size_t expanded = p.search.positions();
+    for (std::size_t pos = 0; more_hands_help && pos < p.search.positions() && !p.settled && !found(p); ++pos) {
       if (out_of_time() || ++coordinated_tried_ > kMostCoordinated) return stopped();
       if (pos >= expanded) visit(p, pos);
       if (!p.settled && !found(p)) move_together(p, pos);
@@ -348,6 +348,12 @@ class Taker {
 };
 
 }  // namespace
+
+std::vector<Glide> Step::gliding() const {
+  std::vector<Glide> groups = {{moves, direction}};
+  groups.insert(groups.end(), also.begin(), also.end());
+  return groups;
+}
 
 bool TakeApart::coordinated() const {
   return std::any_of(steps.begin(), steps.end(), [](const Step& s) { return !s.also.empty(); });

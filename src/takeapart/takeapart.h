@@ -27,6 +27,7 @@ struct Step {
   Vec direction;           // lattice units
   Reach distance;          // times the direction; free: the groups leave each other for good
   std::vector<Glide> also = {};
+  std::vector<Glide> gliding() const;                              // the groups that move, `moves` first
   int hands() const { return 2 + static_cast<int>(also.size()); }  // groups that move against each other
   friend bool operator==(const Step&, const Step&) = default;
 };
