@@ -1,35 +1,17 @@
 // Mistakes in design files: each gets one clear error at its place.
 #include <gtest/gtest.h>
 
-#include <ostream>
-
-#include "design/design_file.h"
+#include "design/mistake.h"
 
 namespace stickwright {
 namespace {
-
-struct Mistake {
-  const char* name;
-  const char* text;
-  const char* code;
-  const char* where;  // "line:column"
-  const char* says;   // part of the message
-};
-void PrintTo(const Mistake& m, std::ostream* out) {
-  *out << m.name;
-}
 
 const std::string kHead = "format = 1\nname = \"d\"\nfamily = \"mitered\"\n";  // three lines
 
 class BadDesign : public testing::TestWithParam<Mistake> {};
 
 TEST_P(BadDesign, GetsOneClearErrorAtItsPlace) {
-  const Mistake& m = GetParam();
-  const auto d = parse_design(kHead + m.text, "d.toml");
-  ASSERT_FALSE(d);
-  EXPECT_EQ(d.problem().code, m.code);
-  EXPECT_EQ(d.problem().where, std::string("d.toml:") + m.where);
-  EXPECT_NE(d.problem().say.find(m.says), std::string::npos) << d.problem().say;
+  expect_one_clear_error(kHead, GetParam());
 }
 
 const char* const kPrism = "[[piece]]\nname = \"p\"\ncells = [[4, 0, -2], [4, 2, 0], [6, 0, -4]]\n";

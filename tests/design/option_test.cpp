@@ -2,9 +2,7 @@
 #include <fmt/core.h>
 #include <gtest/gtest.h>
 
-#include <ostream>
-
-#include "design/design_file.h"
+#include "design/mistake.h"
 
 namespace stickwright {
 namespace {
@@ -73,26 +71,10 @@ TEST(Options, ManyPiecesAreSuppliedWhenFewAreUsed) {
   EXPECT_TRUE(parse_design(kHead + "[goal]\nbox = [8, 8, 1]\n" + many(20, 50), "d"));
 }
 
-struct Mistake {
-  const char* name;
-  std::string text;
-  const char* code;
-  const char* where;  // "line:column"
-  const char* says;   // part of the message
-};
-void PrintTo(const Mistake& m, std::ostream* out) {
-  *out << m.name;
-}
-
 class BadOption : public testing::TestWithParam<Mistake> {};
 
 TEST_P(BadOption, GetsOneClearErrorAtItsPlace) {
-  const Mistake& m = GetParam();
-  const auto d = parse_design(kHead + m.text, "d.toml");
-  ASSERT_FALSE(d);
-  EXPECT_EQ(d.problem().code, m.code);
-  EXPECT_EQ(d.problem().where, std::string("d.toml:") + m.where);
-  EXPECT_NE(d.problem().say.find(m.says), std::string::npos) << d.problem().say;
+  expect_one_clear_error(kHead, GetParam());
 }
 
 const Mistake kMistakes[] = {

@@ -6,9 +6,8 @@
 #include <random>
 #include <set>
 
-#include "assembly/assembly.h"
-#include "support/known_designs.h"
 #include "support/random_pieces.h"
+#include "support/star_pieces.h"
 #include "takeapart/cell_axes.h"
 #include "takeapart/first_motion.h"
 #include "takeapart/hindrance.h"
@@ -24,9 +23,7 @@ bool overlap(const Corners& a, const Corners& b) {
 
 // Computed independently of this program, by hand and by script: 12 pairs touch, 24 distinct (i, j, n).
 TEST(Contacts, OfTheSixPieceStarAre24Among12Pairs) {
-  std::vector<Cells> pieces;
-  const Assemblies all = find_assemblies(known::star());
-  for (const PlacedPiece& p : all.kept.at(0)) pieces.push_back(p.cells);
+  const auto pieces = known::star_pieces();
   std::set<std::pair<int, int>> pairs;
   const auto touch = contacts(mitered(), {pieces});
   for (const Contact& c : touch) pairs.insert({c.from, c.to});

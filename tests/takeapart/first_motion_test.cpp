@@ -6,26 +6,15 @@
 #include <random>
 #include <set>
 
-#include "assembly/assembly.h"
-#include "support/known_designs.h"
+#include "support/hard_designs.h"
 #include "support/random_pieces.h"
+#include "support/star_pieces.h"
 #include "takeapart/coordinated.h"
 
 namespace stickwright {
 namespace {
 
-std::vector<Cells> star_pieces() {
-  std::vector<Cells> pieces;
-  const Assemblies all = find_assemblies(known::star());
-  for (const PlacedPiece& p : all.kept.at(0)) pieces.push_back(p.cells);
-  return pieces;
-}
-
 // Rhombic dodecahedra cut into three like pieces around a diagonal, found by trying pieces at random.
-std::vector<Cells> opening_together() {
-  return known::three_around_a_diagonal(
-      {{-4, 0, -2}, {-2, 0, -4}, {0, 2, -4}, {2, 0, -4}, {2, 0, 4}, {4, -2, 0}, {4, 0, -2}, {4, 0, 2}});
-}
 std::vector<Cells> locked() {
   return known::three_around_a_diagonal(
       {{0, -4, -2}, {0, -2, -4}, {0, -2, 4}, {2, -4, 0}, {2, 0, -4}, {2, 0, 4}, {4, -2, 0}, {4, 0, 2}});
@@ -56,7 +45,7 @@ Motion slide_of(std::uint64_t group, std::size_t pieces, Vec d) {
 // E. Fogel and D. Halperin, "Polyhedral assembly partitioning with infinite translations, or the importance of being
 // exact", IEEE T-ASE 10 (2013), report for this solid the same eight directions.
 TEST(Partings, OfTheSixPieceStarAreTheEightBodyDiagonalsThreeAgainstThree) {
-  const auto pieces = star_pieces();
+  const auto pieces = known::star_pieces();
   const Touching t = touching(mitered(), {pieces});
   std::set<Vec> ways;
   for (const Parting& p : partings(mitered(), t)) {
@@ -108,7 +97,7 @@ TEST(Partings, AreTheLeastGroupsOfAllSubsets) {
 }
 
 TEST(FirstMotion, OfPiecesThatTwoHandsCannotPartButThatOpenTogether) {
-  const auto pieces = opening_together();
+  const auto pieces = known::opening_together();
   for (std::uint64_t group = 1; group < 7; ++group)
     for (Vec d : mitered().slide_directions()) EXPECT_FALSE(check_motion(mitered(), {pieces}, slide_of(group, 3, d)));
   const FirstMotion m = first_motion(mitered(), {pieces});
@@ -145,7 +134,7 @@ TEST(FirstMotion, IsEitherAMotionOrACertificate) {
     auto pieces = known::cut_at_random(family, cubes ? known::cube_of_cubes(4) : known::rhombic_dodecahedron(2),
                                        cubes ? 3 : 2 + k % 5, rng);
     if (k % 10 == 1) pieces = locked();
-    if (k % 10 == 3) pieces = opening_together();
+    if (k % 10 == 3) pieces = known::opening_together();
     if (k % 10 == 5) pieces = locked_by_edges();
     SCOPED_TRACE(k);
     const FirstMotion m = first_motion(family, {pieces});
@@ -213,7 +202,7 @@ TEST(CheckCertificate, KnowsWhereEdgesHaveToHelp) {
 }
 
 TEST(CheckMotion, RefusesWhatRunsIntoSomethingOrStandsStill) {
-  const auto pieces = star_pieces();
+  const auto pieces = known::star_pieces();
   const Motion good = first_motion(mitered(), {pieces}).motion.value();
   ASSERT_TRUE(check_motion(mitered(), {pieces}, good));
   Motion bad = good;
@@ -258,7 +247,7 @@ TEST(FirstMotion, OfOnePieceIsNoneAndOfPiecesApartIsFound) {
 
 // The eight directions are four motions and their opposites; as many again need more than two hands.
 TEST(CoordinatedMotions, OfTheSixPieceStarAreFourBesideTheFourOfTwoHands) {
-  const auto pieces = star_pieces();
+  const auto pieces = known::star_pieces();
   const CoordinatedMotions c = coordinated_motions(mitered(), touching(mitered(), {pieces}));
   EXPECT_EQ(c.rays, 8u);
   EXPECT_EQ(c.slides, 0);
@@ -270,7 +259,7 @@ TEST(CoordinatedMotions, OfTheSixPieceStarAreFourBesideTheFourOfTwoHands) {
 }
 
 TEST(CoordinatedMotions, StopAtTheLimit) {
-  const auto pieces = star_pieces();
+  const auto pieces = known::star_pieces();
   const Touching t = touching(mitered(), {pieces});
   EXPECT_EQ(coordinated_motions(mitered(), t, {.columns = 14}).verdict, Verdict::stopped);
   EXPECT_EQ(coordinated_motions(mitered(), t, {.rays = 3}).verdict, Verdict::stopped);

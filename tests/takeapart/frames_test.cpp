@@ -2,17 +2,11 @@
 
 #include <gtest/gtest.h>
 
-#include "assembly/assembly.h"
 #include "support/hard_designs.h"
+#include "support/star_pieces.h"
 
 namespace stickwright {
 namespace {
-
-std::vector<Glide> moving(const Step& step) {
-  std::vector<Glide> out = {{step.moves, step.direction}};
-  out.insert(out.end(), step.also.begin(), step.also.end());
-  return out;
-}
 
 // The boxes around two groups, standing so, share no inner point.
 bool boxes_clear(const Family& family, const std::vector<Cells>& pieces, const std::vector<int>& a,
@@ -34,7 +28,7 @@ bool boxes_clear(const Family& family, const std::vector<Cells>& pieces, const s
 
 bool all_clear(const Family& family, const std::vector<Cells>& pieces, const Step& step, const std::vector<Vec>& at,
                std::int64_t unit) {
-  for (const Glide& g : moving(step))
+  for (const Glide& g : step.gliding())
     if (!boxes_clear(family, pieces, g.pieces, step.from, at, unit)) return false;
   return true;
 }
@@ -43,12 +37,12 @@ bool all_clear(const Family& family, const std::vector<Cells>& pieces, const Ste
 void expect_plays(const Family& family, const std::vector<Cells>& pieces, const Step& step, const Frame& frame,
                   std::int64_t unit) {
   std::vector<Vec> still = frame.after, one_less = frame.after;
-  const Glide first = moving(step)[0];
+  const Glide first = step.gliding()[0];
   const Vec by = frame.after[first.pieces[0]] - frame.before[first.pieces[0]];
   const int axis = first.direction.x != 0 ? 0 : first.direction.y != 0 ? 1 : 2;
   const std::int64_t times = by[axis] / first.direction[axis];
   EXPECT_GT(times, 0);
-  for (const Glide& g : moving(step))
+  for (const Glide& g : step.gliding())
     for (int i : g.pieces) {
       still[i] = still[i] - times * g.direction;
       one_less[i] = one_less[i] - unit * g.direction;
@@ -74,11 +68,8 @@ void expect_plays(const Family& family, const std::vector<Cells>& pieces, const 
 }
 
 TEST(Frames, PlayTheSteps) {
-  std::vector<Cells> star;
-  const Assemblies all = find_assemblies(known::star());
-  for (const PlacedPiece& p : all.kept.at(0)) star.push_back(p.cells);
   const auto tunnel = known::cube_in_a_tunnel(known::box(4, 3, 4), {{1, 1, 1}, {1, 1, 2}, {2, 1, 2}, {2, 0, 2}});
-  for (const auto& pieces : {star, known::opening_together(), known::bars_around_a_corner()})
+  for (const auto& pieces : {known::star_pieces(), known::opening_together(), known::bars_around_a_corner()})
     expect_plays(mitered(), pieces, take_apart(mitered(), pieces).steps);
   expect_plays(notched(), tunnel, take_apart(notched(), tunnel).steps);
 }

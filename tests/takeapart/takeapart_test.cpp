@@ -6,19 +6,11 @@
 #include <random>
 #include <set>
 
-#include "assembly/assembly.h"
-#include "support/known_designs.h"
+#include "support/star_pieces.h"
 #include "takeapart/sweep.h"
 
 namespace stickwright {
 namespace {
-
-std::vector<Cells> star_pieces() {
-  std::vector<Cells> pieces;
-  const Assemblies all = find_assemblies(known::star());
-  for (const PlacedPiece& p : all.kept.at(0)) pieces.push_back(p.cells);
-  return pieces;
-}
 
 TEST(Directions, OneForEachOfThe74Classes) {
   // 24 chambers, 36 arcs, 14 rays of the arrangement of the planes x±y, y±z, z±x = 0 (Coxeter complex of A3).
@@ -38,7 +30,7 @@ TEST(Directions, OneForEachOfThe74Classes) {
 // Fogel and Halperin (WAFR 2008; IEEE T-ASE 10, 2013) report for this solid that it can be parted in exactly eight
 // directions, the body diagonals; geometry.md: always three pieces against three.
 TEST(Star, PartsInExactlyTheEightBodyDiagonalsThreeAgainstThree) {
-  const auto pieces = star_pieces();
+  const auto pieces = known::star_pieces();
   std::vector<SweepBody> bodies;
   for (const Cells& c : pieces) bodies.push_back(sweep_body(mitered(), c));
   std::set<Vec> ways;
@@ -60,7 +52,7 @@ TEST(Star, PartsInExactlyTheEightBodyDiagonalsThreeAgainstThree) {
 }
 
 TEST(Star, ComesApartAndTheCheckerAgrees) {
-  const auto pieces = star_pieces();
+  const auto pieces = known::star_pieces();
   const TakeApart t = take_apart(mitered(), pieces);
   ASSERT_EQ(t.verdict, Verdict::found);
   ASSERT_EQ(t.steps.size(), 5u);
@@ -69,7 +61,7 @@ TEST(Star, ComesApartAndTheCheckerAgrees) {
 }
 
 TEST(CheckTakeApart, RefusesStepsThatRunIntoSomething) {
-  const auto pieces = star_pieces();
+  const auto pieces = known::star_pieces();
   auto steps = take_apart(mitered(), pieces).steps;
   auto wrong = steps;
   wrong[0].direction = {1, 0, 0};
@@ -99,7 +91,7 @@ TEST(TakeApart, ARingAroundACoreCannotComeApart) {
 }
 
 TEST(TakeApart, ALimitIsReportedAsStopped) {
-  EXPECT_EQ(take_apart(mitered(), star_pieces(), {.states = 0}).verdict, Verdict::stopped);
+  EXPECT_EQ(take_apart(mitered(), known::star_pieces(), {.states = 0}).verdict, Verdict::stopped);
 }
 
 // Independent of sweep.cpp: the checker's separating axes, made from the cells' own faces and edges, decide.
