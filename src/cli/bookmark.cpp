@@ -46,6 +46,7 @@ std::string fingerprint(const Design& design, UpTo up_to) {
 
 Result<Bookmark> read_bookmark(const std::filesystem::path& file, const std::string& of) {
   if (!std::filesystem::exists(file)) return Bookmark{of, 0, 0, 0, 0};
+  if (!std::filesystem::is_regular_file(file)) return not_this_search(file);
   std::ifstream in(file);
   const auto j = nlohmann::json::parse(in, nullptr, false);
   const auto number = [&](const char* key) -> std::int64_t {

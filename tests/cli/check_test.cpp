@@ -71,6 +71,9 @@ TEST(Check, RefusesTheBookmarkOfAnotherSearch) {
     EXPECT_NE(r.err.find("[wrong_bookmark]"), std::string::npos);
     EXPECT_EQ(slurp(mark), kept);
   }
+  const Ran folder = run_program_with("check " + design + " --bookmark " + scratch.path.string());
+  EXPECT_EQ(folder.exit_code, 2);
+  EXPECT_NE(folder.err.find("[wrong_bookmark]"), std::string::npos);
   scratch.write("mark.json", "{ not a bookmark");
   EXPECT_EQ(run_program_with("check " + design + " --bookmark " + mark).exit_code, 2);
 }
