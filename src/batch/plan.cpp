@@ -187,4 +187,25 @@ Result<BatchPlan> plan_set_ups(const std::string& batch_file) {
   return plan;
 }
 
+std::string set_up_id(const BatchPlan& plan, const SetUp& set_up) {
+  std::string id;
+  for (char c : plan.split.shapes[set_up.shape].full_name())
+    if (c == ' ')
+      id += '-';
+    else if (c != ',')
+      id += c;
+  return id;
+}
+
+Result<std::size_t> find_set_up(const BatchPlan& plan, const std::string& text) {
+  std::vector<std::string> ids;
+  for (const SetUp& s : plan.set_ups) ids.push_back(set_up_id(plan, s));
+  for (std::size_t k = 0; k < ids.size(); ++k)
+    if (text == ids[k] || text == std::to_string(k + 1)) return k;
+  return Problem{"unknown_set_up", "--setup",
+                 fmt::format("there is no set-up \"{}\"{}. Name one of {}, or give its number, 1 to {}.", text,
+                             did_you_mean(text, ids), quoted_list(ids), ids.size()),
+                 ""};
+}
+
 }  // namespace stickwright

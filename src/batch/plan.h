@@ -32,4 +32,12 @@ struct BatchPlan {
 //            woods; does_not_work (a design that does not assemble or come apart); those of plan_set_up
 Result<BatchPlan> plan_set_ups(const std::string& batch_file);
 
+// How a set-up is called on the command line, in JSON and in the ledger: "center-block", "prism-block-left-handed".
+std::string set_up_id(const BatchPlan& plan, const SetUp& set_up);
+
+// The set-up that `text` names: its id, or its number on the cards, from 1.
+//   returns  index into plan.set_ups
+//   errors   unknown_set_up (says which there are)
+Result<std::size_t> find_set_up(const BatchPlan& plan, const std::string& text);
+
 }  // namespace stickwright

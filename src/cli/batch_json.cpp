@@ -74,6 +74,7 @@ Json test_json(const SetUp& s, const TestPlan& t, Mm tolerance) {
 Json set_up_json(const BatchPlan& plan, const SetUp& s) {
   const Block& b = plan.split.shapes[s.shape];
   Json j;
+  j["id"] = set_up_id(plan, s);
   j["shape"] = b.shape;
   j["hand"] = hand_json(b);
   j["blocks"] = s.blocks();
