@@ -115,16 +115,15 @@ std::optional<Problem> blank_too_short(const Batch& batch, const std::vector<Sto
 
 // Where the plane of a cut crosses the axis, in mm, read off the body that the forward model gives.
 double axis_crossing(const Body& body, int made_by) {
-  for (const BodyFace& f : body.faces)
-    if (f.made_by == made_by) return f.plane.c / f.plane.n.t;
-  return 0;
+  const BodyFace* f = face_made_by(body, made_by);
+  return f ? f->plane.c / f->plane.n.t : 0;
 }
 
 // A stand-in that starts with a cut of its own is a piece of stick; one cut further from a block costs that block.
 Mm stand_in_length(const Program& program, const TestBlock& t, const Batch& batch) {
   if (t.extra.empty()) return Mm{0};
   if (t.after_cut > 0) return Mm{static_cast<double>(program.length) * unit_mm(batch.stick)};
-  const Body body = run_program(test_program(program, t), nominal_saw(batch.stick));
+  const Body body = saw::cut(test_program(program, t), nominal_saw(batch.stick));
   return Mm{axis_crossing(body, std::max(t.face_a, t.face_b)) - axis_crossing(body, std::min(t.face_a, t.face_b))};
 }
 

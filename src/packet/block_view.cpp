@@ -23,7 +23,7 @@ Point in_work_frame(Vec v) {
 
 // The forward model knows which cut made which face; a face is found again by its corners.
 std::vector<SawnFace> sawn_faces(const Block& block, const Program& program) {
-  const Body real = run_program(program, nominal_saw(kAnyStick));
+  const Body real = saw::cut(program, nominal_saw(kAnyStick));
   const std::vector<Vec> corners = corners_in_work_frame(block, program);
   std::vector<SawnFace> out;
   for (const ExactFace& face : block.body.faces)

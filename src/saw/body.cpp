@@ -1,112 +1,149 @@
 #include "saw/body.h"
 
 #include <algorithm>
-#include <cmath>
+#include <optional>
+#include <utility>
 
 namespace stickwright {
 namespace {
 
-bool same(Point p, Point q) {
-  return length(p - q) < kSameCornerMm;
+template <class T>
+bool same(BasicPoint<T> p, BasicPoint<T> q) {
+  return sign_of(p.a - q.a) == 0 && sign_of(p.b - q.b) == 0 && sign_of(p.t - q.t) == 0;
 }
 
-void add_distinct(std::vector<Point>& points, Point p) {
-  if (std::none_of(points.begin(), points.end(), [&](Point q) { return same(p, q); })) points.push_back(p);
+template <class T>
+void add_distinct(std::vector<BasicPoint<T>>& points, BasicPoint<T> p) {
+  if (std::none_of(points.begin(), points.end(), [&](BasicPoint<T> q) { return same(p, q); })) points.push_back(p);
 }
 
-double height(const Plane& plane, Point p) {
-  const double h = dot(plane.n, p) - plane.c;
-  return std::abs(h) < kSameCornerMm ? 0 : h;
-}
+// The body's corners, each once, and which side of the plane they lie on. Faces that share a corner hold the very same
+// numbers for it: clip makes each new corner once.
+template <class T>
+struct Sides {
+  std::vector<BasicPoint<T>> corners;
+  std::vector<T> height;
+  std::vector<int> side;                                       // -1 kept, 0 on the plane, 1 lost
+  std::vector<std::pair<std::pair<int, int>, int>> crossings;  // corner on the edge between two others
 
-// The part of one face on the kept side. Corners that lie on the plane are also added to `on_plane`.
-std::vector<Point> clip_loop(const std::vector<Point>& loop, const Plane& plane, std::vector<Point>& on_plane) {
-  std::vector<Point> kept;
-  for (std::size_t i = 0; i < loop.size(); ++i) {
-    const Point p = loop[i], q = loop[(i + 1) % loop.size()];
-    const double hp = height(plane, p), hq = height(plane, q);
-    if (hp <= 0) add_distinct(kept, p);
-    if (hp == 0) add_distinct(on_plane, p);
-    if ((hp < 0 && hq > 0) || (hp > 0 && hq < 0)) {
-      const Point cut = p + (hp / (hp - hq)) * (q - p);
-      add_distinct(kept, cut);
-      add_distinct(on_plane, cut);
-    }
+  int index(BasicPoint<T> p) const {
+    const auto it = std::find(corners.begin(), corners.end(), p);
+    return it == corners.end() ? -1 : static_cast<int>(it - corners.begin());
   }
+};
+
+template <class T>
+int add_corner(Sides<T>& sides, BasicPoint<T> p, T height) {
+  sides.corners.push_back(p);
+  sides.height.push_back(height);
+  sides.side.push_back(sign_of(height));
+  return static_cast<int>(sides.corners.size()) - 1;
+}
+
+// The corner at which the edge from i to j crosses the plane, made once for the two faces that meet in the edge.
+template <class T>
+int crossing(Sides<T>& sides, int i, int j) {
+  const auto edge = std::minmax(i, j);
+  for (const auto& [known, corner] : sides.crossings)
+    if (known == std::pair<int, int>(edge)) return corner;
+  const BasicPoint<T> p = sides.corners[edge.first], q = sides.corners[edge.second];
+  const T share = share_of_way(sides.height[edge.first], sides.height[edge.second]);
+  const int corner = add_corner(sides, p + share * (q - p), T(0));
+  sides.crossings.push_back({edge, corner});
+  return corner;
+}
+
+struct Edge {
+  int from, to;
+};
+
+// What is left of one face, as corners.
+//   edge     where the work is cut: the edge that the new face has along this one. It lies on the other side, so it
+//   runs
+//            the other way round: from where the loop comes back to the kept side to where it leaves it.
+template <class T>
+std::vector<int> clip_loop(Sides<T>& sides, const std::vector<int>& loop, std::optional<Edge>& edge) {
+  std::vector<int> kept;
+  int leaves = -1, comes_back = -1;
+  for (std::size_t k = 0; k < loop.size(); ++k) {
+    const int i = loop[k], j = loop[(k + 1) % loop.size()];
+    const int here = sides.side[i], next = sides.side[j];
+    if (here <= 0) kept.push_back(i);
+    if (here <= 0 && next > 0) leaves = here == 0 ? i : crossing(sides, i, j);
+    if (here > 0 && next <= 0) comes_back = next == 0 ? j : crossing(sides, i, j);
+    if (here * next < 0) kept.push_back(crossing(sides, i, j));
+  }
+  if (leaves >= 0 && comes_back >= 0 && leaves != comes_back) edge = Edge{comes_back, leaves};
   return kept;
 }
 
-// Corners of the new face in order, counter-clockwise about the plane's normal.
-void sort_around(std::vector<Point>& loop, Point n) {
-  Point center;
-  for (Point p : loop) center = center + (1.0 / static_cast<double>(loop.size())) * p;
-  const Point e = loop[0] - center, f = cross(n, e);
-  std::sort(loop.begin(), loop.end(), [&](Point p, Point q) {
-    return std::atan2(dot(p - center, f), dot(p - center, e)) < std::atan2(dot(q - center, f), dot(q - center, e));
-  });
+// The loop that the edges make, each beginning where another ends.   returns  nothing when they do not close
+std::vector<int> chained(std::vector<Edge> edges) {
+  std::vector<int> loop;
+  if (edges.empty()) return loop;
+  int end = edges.back().from;
+  while (!edges.empty()) {
+    const auto next = std::find_if(edges.begin(), edges.end(), [&](Edge e) { return e.from == end; });
+    if (next == edges.end()) return {};
+    loop.push_back(next->from);
+    end = next->to;
+    edges.erase(next);
+  }
+  return loop;
+}
+
+template <class T>
+std::vector<BasicPoint<T>> points_of(const Sides<T>& sides, const std::vector<int>& loop) {
+  std::vector<BasicPoint<T>> points;
+  for (int i : loop) points.push_back(sides.corners[i]);
+  return points;
 }
 
 }  // namespace
 
-double dot(Point p, Point q) {
-  return p.a * q.a + p.b * q.b + p.t * q.t;
-}
-Point cross(Point p, Point q) {
-  return {p.b * q.t - p.t * q.b, p.t * q.a - p.a * q.t, p.a * q.b - p.b * q.a};
-}
-double length(Point p) {
-  return std::sqrt(dot(p, p));
-}
-
-Body clip(const Body& body, const Plane& plane, int made_by) {
-  Body out;
-  std::vector<Point> on_plane;
-  bool cuts = false, lies_in_face = false;
-  for (const BodyFace& f : body.faces) {
-    std::vector<Point> loop = clip_loop(f.loop, plane, on_plane);
-    for (Point p : f.loop) cuts |= height(plane, p) > 0;
-    lies_in_face |= std::all_of(f.loop.begin(), f.loop.end(), [&](Point p) { return height(plane, p) == 0; });
-    if (loop.size() >= 3) out.faces.push_back({f.plane, std::move(loop), f.made_by});
+template <class T>
+BasicBody<T> clip(const BasicBody<T>& body, const BasicPlane<T>& plane, int made_by) {
+  Sides<T> sides;
+  std::vector<std::vector<int>> loops;
+  for (const BasicFace<T>& f : body.faces) {
+    loops.emplace_back();
+    for (BasicPoint<T> p : f.loop) {
+      const int known = sides.index(p);
+      loops.back().push_back(known >= 0 ? known : add_corner(sides, p, dot(plane.n, p) - plane.c));
+    }
   }
-  if (!cuts) return body;
-  if (lies_in_face || on_plane.size() < 3) return {};  // the plane only grazes the body: all of it is on the lost side
-  sort_around(on_plane, plane.n);
-  out.faces.push_back({plane, std::move(on_plane), made_by});
+  if (std::none_of(sides.side.begin(), sides.side.end(), [](int s) { return s > 0; })) return body;
+  BasicBody<T> out;
+  std::vector<Edge> edges;
+  for (std::size_t k = 0; k < loops.size(); ++k) {
+    std::optional<Edge> edge;
+    const std::vector<int> kept = clip_loop(sides, loops[k], edge);
+    if (edge) edges.push_back(*edge);
+    if (kept.size() >= 3) out.faces.push_back({body.faces[k].plane, points_of(sides, kept), body.faces[k].made_by});
+  }
+  const std::vector<int> loop = chained(std::move(edges));
+  if (loop.size() < 3) return {};  // the plane only grazes the body: all of it is on the lost side
+  out.faces.push_back({plane, points_of(sides, loop), made_by});
   return out;
 }
 
-Placement Placement::inverse() const {
-  Placement m{
-      {Point{row[0].a, row[1].a, row[2].a}, Point{row[0].b, row[1].b, row[2].b}, Point{row[0].t, row[1].t, row[2].t}},
-      {}};
-  m.shift = -1.0 * (m * shift);
-  return m;
-}
-
-Placement operator*(const Placement& second, const Placement& first) {
-  const Placement back = Placement{first.row, {}}.inverse();  // its rows are first's columns
-  Placement m;
-  for (int i = 0; i < 3; ++i)
-    m.row[i] = {dot(second.row[i], back.row[0]), dot(second.row[i], back.row[1]), dot(second.row[i], back.row[2])};
-  m.shift = second * first.shift;
-  return m;
-}
-
-Body moved(const Placement& by, const Body& body) {
-  const Placement turn{by.row, {}};
-  Body out = body;
-  for (BodyFace& f : out.faces) {
-    for (Point& p : f.loop) p = by * p;
+template <class T>
+BasicBody<T> moved(const BasicPlacement<T>& by, const BasicBody<T>& body) {
+  const BasicPlacement<T> turn{by.row, {}};
+  BasicBody<T> out = body;
+  for (BasicFace<T>& f : out.faces) {
+    for (BasicPoint<T>& p : f.loop) p = by * p;
     f.plane.n = turn * f.plane.n;
-    f.plane.c = dot(f.plane.n, f.loop[0]);
+    f.plane.c = f.plane.c + dot(f.plane.n, by.shift);
   }
   return out;
 }
 
-std::vector<Point> corners_of(const Body& body) {
-  std::vector<Point> out;
-  for (const BodyFace& f : body.faces)
-    for (Point p : f.loop) add_distinct(out, p);
+template <class T>
+std::vector<BasicPoint<T>> corners_of(const BasicBody<T>& body) {
+  std::vector<BasicPoint<T>> out;
+  for (const BasicFace<T>& f : body.faces)
+    for (BasicPoint<T> p : f.loop) add_distinct(out, p);
   return out;
 }
 
@@ -117,17 +154,18 @@ double area(const BodyFace& face) {
   return length(sum) / 2;
 }
 
-Point middle(const BodyFace& face) {
-  Point sum;
-  for (Point p : face.loop) sum = sum + (1.0 / static_cast<double>(face.loop.size())) * p;
-  return sum;
-}
-
 double volume(const Body& body) {
   double six = 0;
   for (const BodyFace& f : body.faces)
     for (std::size_t i = 1; i + 1 < f.loop.size(); ++i) six += dot(f.loop[0], cross(f.loop[i], f.loop[i + 1]));
   return six / 6;
 }
+
+template Body clip(const Body&, const Plane&, int);
+template BasicBody<Dual> clip(const BasicBody<Dual>&, const BasicPlane<Dual>&, int);
+template Body moved(const Placement&, const Body&);
+template BasicBody<Dual> moved(const BasicPlacement<Dual>&, const BasicBody<Dual>&);
+template std::vector<Point> corners_of(const Body&);
+template std::vector<BasicPoint<Dual>> corners_of(const BasicBody<Dual>&);
 
 }  // namespace stickwright

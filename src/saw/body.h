@@ -1,57 +1,114 @@
 // body.h - a real convex body in millimeters, and the saw plane that cuts it.
+//
+// All of it is written for two kinds of number: double, and Dual (dual.h), which carries a derivative along.
 #pragma once
 #include <array>
 #include <vector>
 
+#include "saw/dual.h"
+
 namespace stickwright {
 
-struct Point {
-  double a = 0, b = 0, t = 0;
-  friend Point operator+(Point p, Point q) { return {p.a + q.a, p.b + q.b, p.t + q.t}; }
-  friend Point operator-(Point p, Point q) { return {p.a - q.a, p.b - q.b, p.t - q.t}; }
-  friend Point operator*(double k, Point p) { return {k * p.a, k * p.b, k * p.t}; }
+template <class T>
+struct BasicPoint {
+  T a{}, b{}, t{};
+  friend bool operator==(const BasicPoint&, const BasicPoint&) = default;
+  friend BasicPoint operator+(BasicPoint p, BasicPoint q) { return {p.a + q.a, p.b + q.b, p.t + q.t}; }
+  friend BasicPoint operator-(BasicPoint p, BasicPoint q) { return {p.a - q.a, p.b - q.b, p.t - q.t}; }
+  friend BasicPoint operator*(T k, BasicPoint p) { return {k * p.a, k * p.b, k * p.t}; }
+  friend T dot(BasicPoint p, BasicPoint q) { return p.a * q.a + p.b * q.b + p.t * q.t; }
+  friend BasicPoint cross(BasicPoint p, BasicPoint q) {
+    return {p.b * q.t - p.t * q.b, p.t * q.a - p.a * q.t, p.a * q.b - p.b * q.a};
+  }
+  friend T length(BasicPoint p) {
+    using std::sqrt;
+    return sqrt(dot(p, p));
+  }
 };
-double dot(Point p, Point q);
-Point cross(Point p, Point q);
-double length(Point p);
+using Point = BasicPoint<double>;
 
 // n.p <= c is kept; n has length 1.
-struct Plane {
-  Point n;
-  double c = 0;
+template <class T>
+struct BasicPlane {
+  BasicPoint<T> n;
+  T c{};
 };
+using Plane = BasicPlane<double>;
 
-// One face: its plane, its corners counter-clockwise seen from outside, and which cut made it (-1: a side of the
+// The sides of the stick, across the faces towards (+a,+b), (-a,-b), (+a,-b), (-a,+b), as BodyFace::made_by.
+constexpr int stick_side(int k) {
+  return -1 - k;
+}
+
+// One face: its plane, its corners counter-clockwise seen from outside, and which cut made it (below 0: a side of the
 // stick).
-struct BodyFace {
-  Plane plane;
-  std::vector<Point> loop;
+template <class T>
+struct BasicFace {
+  BasicPlane<T> plane;
+  std::vector<BasicPoint<T>> loop;
   int made_by = -1;
 };
-struct Body {
-  std::vector<BodyFace> faces;
-};
+using BodyFace = BasicFace<double>;
 
-// Points nearer than this are one corner: far above rounding (1e-13 mm), far below anything that a saw or gauge can
-// tell.
-inline constexpr double kSameCornerMm = 1e-9;
+template <class T>
+struct BasicBody {
+  std::vector<BasicFace<T>> faces;
+};
+using Body = BasicBody<double>;
 
 // The part of the body on the kept side of the plane; empty when nothing is left.
-Body clip(const Body& body, const Plane& plane, int made_by);
+template <class T>
+BasicBody<T> clip(const BasicBody<T>& body, const BasicPlane<T>& plane, int made_by);
 
 // A rigid motion: rotation (rows) and shift.
-struct Placement {
-  std::array<Point, 3> row = {Point{1, 0, 0}, Point{0, 1, 0}, Point{0, 0, 1}};
-  Point shift;
-  Point operator*(Point p) const { return Point{dot(row[0], p), dot(row[1], p), dot(row[2], p)} + shift; }
-  Placement inverse() const;
+template <class T>
+struct BasicPlacement {
+  std::array<BasicPoint<T>, 3> row = {BasicPoint<T>{1, 0, 0}, BasicPoint<T>{0, 1, 0}, BasicPoint<T>{0, 0, 1}};
+  BasicPoint<T> shift{};
+  BasicPoint<T> operator*(BasicPoint<T> p) const {
+    return BasicPoint<T>{dot(row[0], p), dot(row[1], p), dot(row[2], p)} + shift;
+  }
+  BasicPlacement inverse() const {
+    BasicPlacement m{{BasicPoint<T>{row[0].a, row[1].a, row[2].a}, BasicPoint<T>{row[0].b, row[1].b, row[2].b},
+                      BasicPoint<T>{row[0].t, row[1].t, row[2].t}},
+                     {}};
+    m.shift = T(-1) * (m * shift);
+    return m;
+  }
+  friend BasicPlacement operator*(const BasicPlacement& second, const BasicPlacement& first) {
+    const BasicPlacement back = BasicPlacement{first.row, {}}.inverse();  // its rows are first's columns
+    BasicPlacement m;
+    for (int i = 0; i < 3; ++i)
+      m.row[i] = {dot(second.row[i], back.row[0]), dot(second.row[i], back.row[1]), dot(second.row[i], back.row[2])};
+    m.shift = second * first.shift;
+    return m;
+  }
 };
-Placement operator*(const Placement& second, const Placement& first);
-Body moved(const Placement& by, const Body& body);
+using Placement = BasicPlacement<double>;
 
-std::vector<Point> corners_of(const Body& body);  // distinct ones
+template <class T>
+BasicBody<T> moved(const BasicPlacement<T>& by, const BasicBody<T>& body);
+
+// Distinct ones. Of a body of dual numbers, two that part by their derivatives alone are two.
+template <class T>
+std::vector<BasicPoint<T>> corners_of(const BasicBody<T>& body);
+
 double area(const BodyFace& face);
-Point middle(const BodyFace& face);  // mean of its corners
 double volume(const Body& body);
+
+template <class T>
+BasicPoint<T> middle(const BasicFace<T>& face) {  // mean of its corners
+  BasicPoint<T> sum;
+  for (BasicPoint<T> p : face.loop) sum = sum + T(1.0 / static_cast<double>(face.loop.size())) * p;
+  return sum;
+}
+
+// The face that a cut made, or that is a side of the stick; null when nothing of it is left.
+template <class T>
+const BasicFace<T>* face_made_by(const BasicBody<T>& body, int made_by) {
+  for (const BasicFace<T>& f : body.faces)
+    if (f.made_by == made_by) return &f;
+  return nullptr;
+}
 
 }  // namespace stickwright

@@ -3,136 +3,183 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
 
 namespace stickwright {
 namespace {
 
 constexpr double kStickUnits = 64;  // half the length of the stick that is modelled; any block is far shorter
+constexpr double kRightAngle = std::numbers::pi / 2;
 
-Body stick_body(const SawState& s) {
-  // Two pairs of parallel sides. Their normals stand at 45 degrees to a and b, less half the corner error.
-  const double phi = std::numbers::pi / 4 - s.corner_error_rad / 2;
-  const Point n1 = {std::cos(phi), std::sin(phi), 0}, n2 = {std::cos(phi), -std::sin(phi), 0};
-  const double far = kStickUnits * std::max(s.side_1_mm, s.side_2_mm);
-  // Start from a box that is larger than the stick and clip it; then no corner needs working out by hand.
-  const double wide = 2 * std::max(s.side_1_mm, s.side_2_mm);
-  Body box;
-  const Point corner[8] = {{-wide, -wide, -far}, {wide, -wide, -far}, {wide, wide, -far}, {-wide, wide, -far},
-                           {-wide, -wide, far},  {wide, -wide, far},  {wide, wide, far},  {-wide, wide, far}};
+using std::cos;
+using std::sin;
+
+double value_of(double x) {
+  return x;
+}
+double value_of(Dual x) {
+  return x.v;
+}
+
+// The stick at the saw: as milled, and moved by the moisture since.
+template <class T>
+struct Section {
+  T side_1, side_2, corner_error;
+};
+template <class T>
+Section<T> section_now(const StickOf<T>& s) {
+  return {s.side_1_mm * (T(1) + s.movement_1 * s.moisture_change),
+          s.side_2_mm * (T(1) + s.movement_2 * s.moisture_change), s.corner_error_rad};
+}
+
+// A box that is larger than the stick, to be clipped to it; then no corner needs working out by hand.
+template <class T>
+BasicBody<T> box_around(double wide, double far) {
+  BasicBody<T> box;
+  const BasicPoint<T> corner[8] = {{-wide, -wide, -far}, {wide, -wide, -far}, {wide, wide, -far}, {-wide, wide, -far},
+                                   {-wide, -wide, far},  {wide, -wide, far},  {wide, wide, far},  {-wide, wide, far}};
   const int loops[6][4] = {{0, 3, 2, 1}, {4, 5, 6, 7}, {0, 1, 5, 4}, {2, 3, 7, 6}, {1, 2, 6, 5}, {0, 4, 7, 3}};
   for (const auto& loop : loops) {
-    BodyFace f;
+    BasicFace<T> f;
     for (int i : loop) f.loop.push_back(corner[i]);
     f.plane.n = cross(f.loop[1] - f.loop[0], f.loop[2] - f.loop[0]);
-    f.plane.n = (1 / length(f.plane.n)) * f.plane.n;
+    f.plane.n = (T(1) / length(f.plane.n)) * f.plane.n;
     f.plane.c = dot(f.plane.n, f.loop[0]);
     box.faces.push_back(f);
   }
-  for (Point n : {n1, -1.0 * n1}) box = clip(box, {n, s.side_1_mm / 2}, -1);
-  for (Point n : {n2, -1.0 * n2}) box = clip(box, {n, s.side_2_mm / 2}, -1);
   return box;
 }
 
+template <class T>
+BasicBody<T> stick_body(const Section<T>& s) {
+  // Two pairs of parallel sides. Their normals stand at 45 degrees to a and b, less half the corner error.
+  const T phi = T(kRightAngle / 2) - s.corner_error * T(0.5);
+  const BasicPoint<T> n1 = {cos(phi), sin(phi), 0}, n2 = {cos(phi), T(-1) * sin(phi), 0};
+  const double side = std::max(value_of(s.side_1), value_of(s.side_2));
+  BasicBody<T> body = box_around<T>(2 * side, kStickUnits * side);
+  int k = 0;
+  for (const auto& [n, width] : {std::pair{n1, s.side_1}, std::pair{n2, s.side_2}})
+    for (double way : {1.0, -1.0}) body = clip(body, BasicPlane<T>{T(way) * n, width * T(0.5)}, stick_side(k++));
+  return body;
+}
+
 // A quarter turn about t, `turns` times: +a goes to +b.
-Placement quarter_turns(int turns) {
+template <class T>
+BasicPlacement<T> quarter_turns(int turns) {
   constexpr int cosine[] = {1, 0, -1, 0}, sine[] = {0, 1, 0, -1};
   const int k = ((turns % 4) + 4) % 4;
   const double c = cosine[k], s = sine[k];
-  return {{Point{c, -s, 0}, Point{s, c, 0}, Point{0, 0, 1}}, {}};
+  return {{BasicPoint<T>{c, -s, 0}, BasicPoint<T>{s, c, 0}, BasicPoint<T>{0, 0, 1}}, {}};
 }
 
 // How the work lies for a cut: rolled so that the miter to be cut faces the blade, turned end for end if need be.
-Placement lay(const Cut& cut) {
-  if (!cut.end_for_end) return quarter_turns(-cut.miter.lean);
-  const Placement turned{{Point{-1, 0, 0}, Point{0, 1, 0}, Point{0, 0, -1}}, {}};  // half a turn about the vertical
-  return quarter_turns(cut.miter.lean - 2) * turned;
+template <class T>
+BasicPlacement<T> lay(const Cut& cut) {
+  if (!cut.end_for_end) return quarter_turns<T>(-cut.miter.lean);
+  // Half a turn about the vertical.
+  const BasicPlacement<T> turned{{BasicPoint<T>{-1, 0, 0}, BasicPoint<T>{0, 1, 0}, BasicPoint<T>{0, 0, -1}}, {}};
+  return quarter_turns<T>(cut.miter.lean - 2) * turned;
 }
 
-Placement cradle(const SawState& s) {
-  const double cr = std::cos(s.cradle_roll_rad), sr = std::sin(s.cradle_roll_rad);
-  const double cp = std::cos(s.cradle_pitch_rad), sp = std::sin(s.cradle_pitch_rad);
-  const Placement roll{{Point{cr, -sr, 0}, Point{sr, cr, 0}, Point{0, 0, 1}}, {}};
-  const Placement pitch{{Point{1, 0, 0}, Point{0, cp, sp}, Point{0, -sp, cp}}, {}};
-  return pitch * roll;
-}
+// What all cuts of a program have in common.
+template <class T>
+struct Bench {
+  BasicPlacement<T> cradle;  // from the nominal V to the true one
+  BasicPoint<T> blade;       // normal
+  const StateOf<T>* state;
+  double unit;
+};
 
-Point blade_normal(const SawState& s) {
-  const double angle = std::numbers::pi / 4 + s.miter_error_rad;
-  return {std::sin(angle) * std::cos(s.blade_tilt_rad), std::sin(s.blade_tilt_rad),
-          std::cos(angle) * std::cos(s.blade_tilt_rad)};
+template <class T>
+Bench<T> bench_of(const StateOf<T>& s, Workplace place) {
+  const CradleOf<T>& c = s.cradles[place.cradle];
+  const T pitch_rad = c.pitch_rad + c.pitch_per_n * s.clamp_change_n;
+  const T cr = cos(c.roll_rad), sr = sin(c.roll_rad), cp = cos(pitch_rad), sp = sin(pitch_rad);
+  const BasicPlacement<T> roll{{BasicPoint<T>{cr, T(-1) * sr, 0}, BasicPoint<T>{sr, cr, 0}, BasicPoint<T>{0, 0, 1}},
+                               {}};
+  const BasicPlacement<T> pitch{{BasicPoint<T>{1, 0, 0}, BasicPoint<T>{0, cp, sp}, BasicPoint<T>{0, T(-1) * sp, cp}},
+                                {}};
+  const T angle = T(kRightAngle / 2) + s.miter_error_rad + c.yaw_per_n * s.clamp_change_n;
+  const T level = cos(s.blade_tilt_rad);
+  return {pitch * roll, {sin(angle) * level, sin(s.blade_tilt_rad), cos(angle) * level}, &s, unit_mm(Mm{s.planned_mm})};
 }
 
 // The plane with this normal that crosses the axis (a = b = 0) at t.
-Plane across_axis(Point n, double t) {
+template <class T>
+BasicPlane<T> across_axis(BasicPoint<T> n, T t) {
   return {n, n.t * t};
 }
 
 // Where the stop's face crosses the axis when it touches the work: the least position over the work's corners.
-double seat(const Body& work, Point stop_normal) {
-  double least = INFINITY;
-  for (const BodyFace& f : work.faces)
-    for (Point p : f.loop) least = std::min(least, dot(stop_normal, p) / stop_normal.t);
-  return least;
+template <class T>
+T seat(const BasicBody<T>& work, BasicPoint<T> stop_normal) {
+  std::optional<T> least;
+  for (const BasicFace<T>& f : work.faces)
+    for (BasicPoint<T> p : f.loop) {
+      const T position = dot(stop_normal, p) / stop_normal.t;
+      if (!least || sign_of(position - *least) < 0) least = position;
+    }
+  return *least;
 }
 
-Plane flipped(const Plane& p) {
-  return {-1.0 * p.n, -p.c};
+template <class T>
+T part_of(const std::vector<T>& numbers, std::size_t i) {
+  return i < numbers.size() ? numbers[i] : T(0);
 }
 
-Point stop_normal(const Stop& stop, const SawState& s) {
-  return stop.face == StopFace::square ? Point{0, 0, 1} : blade_normal(s);
+// From the contact to the blade plane along the axis, with all that lengthens and shortens it.
+//   source   docs/derivations/true-cuts.md
+template <class T>
+T true_distance(const Bench<T>& bench, const Program& program, std::size_t cut) {
+  const StateOf<T>& s = *bench.state;
+  const auto k = static_cast<std::size_t>(program.cuts[cut].stop);
+  const T planned = static_cast<double>(program.stops[k].distance) * bench.unit;
+  const T set = planned * (T(1) + s.gauge_expansion * (s.gauge_temperature_c - T(20)));
+  const T warmer = s.cradle_temperature_c - s.gauge_temperature_c;
+  const T grown = warmer * (s.sled_expansion * s.back_to_blade_mm - s.stop_expansion * (s.back_to_blade_mm - planned));
+  return set + grown + part_of(s.stop_error_mm, k) - part_of(s.seating_mm, cut);
 }
 
 // The work, lying as it does for the cut, slid home: the stop's face crosses the axis at t = 0.
-AtTheStop seated(const Body& laid, const Stop& stop, const SawState& s, double unit, double stop_error) {
-  const Point face = stop_normal(stop, s);
-  const double contact = seat(laid, face);
-  AtTheStop at;
-  at.slid_mm = -contact;
-  at.work = moved({Placement{}.row, {0, 0, at.slid_mm}}, laid);
-  at.stop_face = across_axis(face, 0);
-  at.blade = across_axis(blade_normal(s), static_cast<double>(stop.distance) * unit + stop_error);
+template <class T>
+BasicAtTheStop<T> seat_for_cut(const BasicBody<T>& work, const Program& program, std::size_t i, const Bench<T>& bench) {
+  const Cut& cut = program.cuts[i];
+  const bool square = program.stops[static_cast<std::size_t>(cut.stop)].face == StopFace::square;
+  const BasicPoint<T> face = square ? BasicPoint<T>{0, 0, 1} : bench.blade;
+  const BasicBody<T> laid = moved(bench.cradle * lay<T>(cut), work);
+  BasicAtTheStop<T> at;
+  at.slid_mm = T(-1) * seat(laid, face);
+  at.work = moved(BasicPlacement<T>{BasicPlacement<T>{}.row, {0, 0, at.slid_mm}}, laid);
+  at.stop_face = across_axis(face, T(0));
+  at.blade = across_axis(bench.blade, true_distance(bench, program, i));
+  at.blade.c = at.blade.c - bench.state->run_out_mm;
   return at;
 }
 
 // The starting miter is a severing cut of before: the same blade, with the stick beyond it kept.
-Body start_stick(const Program& program, const SawState& s, double unit) {
+template <class T>
+BasicBody<T> start_stick(const Program& program, const Bench<T>& bench, const StickOf<T>& stick) {
   // What lies beyond the blade leans the other way round: the stick is rolled half a turn from how it is drawn.
-  const Placement there = cradle(s) * quarter_turns(2 - program.start.lean);
-  const Body laid = moved(there, stick_body(s));
-  const Plane blade = across_axis(blade_normal(s), static_cast<double>(program.start.at) * unit);
-  return moved(there.inverse(), clip(laid, flipped(blade), 0));
-}
-
-double unit_of(const SawState& s) {
-  return unit_mm(Mm{(s.side_1_mm + s.side_2_mm) / 2});
-}
-
-AtTheStop seat_for_cut(const Body& work, const Program& program, std::size_t i, const SawState& state) {
-  const Cut& cut = program.cuts[i];
-  const auto k = static_cast<std::size_t>(cut.stop);
-  const double error = k < state.stop_error_mm.size() ? state.stop_error_mm[k] : 0;
-  return seated(moved(cradle(state) * lay(cut), work), program.stops[k], state, unit_of(state), error);
+  const BasicPlacement<T> there = bench.cradle * quarter_turns<T>(2 - program.start.lean);
+  const BasicBody<T> laid = moved(there, stick_body(section_now(stick)));
+  const BasicPlane<T> blade = across_axis(bench.blade, T(static_cast<double>(program.start.at) * bench.unit));
+  return moved(there.inverse(), clip(laid, BasicPlane<T>{T(-1) * blade.n, T(-1) * blade.c}, 0));
 }
 
 // The work after the first `count` cuts, in its own frame.
-Body run_cuts(const Program& program, const SawState& state, std::size_t count) {
-  Body work = start_stick(program, state, unit_of(state));
+template <class T>
+BasicBody<T> run_cuts(const Program& program, const Bench<T>& bench, const StickOf<T>& stick, std::size_t count) {
+  BasicBody<T> work = start_stick(program, bench, stick);
   for (std::size_t i = 0; i < count && !work.faces.empty(); ++i) {
-    const AtTheStop at = seat_for_cut(work, program, i, state);
-    const Placement there = Placement{Placement{}.row, {0, 0, at.slid_mm}} * cradle(state) * lay(program.cuts[i]);
+    const BasicAtTheStop<T> at = seat_for_cut(work, program, i, bench);
+    const BasicPlacement<T> slid{BasicPlacement<T>{}.row, {0, 0, at.slid_mm}};
+    const BasicPlacement<T> there = slid * bench.cradle * lay<T>(program.cuts[i]);
     work = moved(there.inverse(), clip(at.work, at.blade, static_cast<int>(i) + 1));
   }
   return work;
 }
 
 }  // namespace
-
-SawState nominal_saw(Mm stick) {
-  SawState s;
-  s.side_1_mm = s.side_2_mm = stick.v;
-  return s;
-}
 
 double unit_mm(Mm stick) {
   return stick.v / std::numbers::sqrt2;
@@ -142,12 +189,23 @@ Mm stop_distance(const Stop& stop, Mm stick) {
   return Mm{static_cast<double>(stop.distance) * unit_mm(stick)};
 }
 
-Body run_program(const Program& program, const SawState& state) {
-  return run_cuts(program, state, program.cuts.size());
+Mm stick_used(const Program& program, const SawState& state) {
+  return Mm{static_cast<double>(program.length) * unit_mm(Mm{state.planned_mm}) + std::numbers::sqrt2 * state.kerf_mm};
 }
 
+namespace saw {
+
+template <class T>
+BasicBody<T> cut(const Program& program, const StateOf<T>& state, Workplace place) {
+  return run_cuts(program, bench_of(state, place), state.sticks[place.stick], program.cuts.size());
+}
+template Body cut(const Program&, const SawState&, Workplace);
+template BasicBody<Dual> cut(const Program&, const StateOf<Dual>&, Workplace);
+
+}  // namespace saw
+
 bool check_program(const Block& block, const Program& program, Mm stick) {
-  const std::vector<Point> real = corners_of(run_program(program, nominal_saw(stick)));
+  const std::vector<Point> real = corners_of(saw::cut(program, nominal_saw(stick)));
   const std::vector<Vec> exact = corners_in_work_frame(block, program);
   const double unit = unit_mm(stick);
   return real.size() == exact.size() && std::all_of(exact.begin(), exact.end(), [&](Vec v) {
@@ -157,7 +215,8 @@ bool check_program(const Block& block, const Program& program, Mm stick) {
 }
 
 AtTheStop at_the_stop(const Program& program, std::size_t cut, const SawState& state) {
-  return seat_for_cut(run_cuts(program, state, cut), program, cut, state);
+  const Bench<double> bench = bench_of(state, {});
+  return seat_for_cut(run_cuts(program, bench, state.sticks[0], cut), program, cut, bench);
 }
 
 }  // namespace stickwright

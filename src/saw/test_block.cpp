@@ -3,70 +3,56 @@
 #include <algorithm>
 #include <cmath>
 
+#include "saw/measure.h"
+
 namespace stickwright {
 namespace {
 
 // Faces smaller than this share of the stick's section are too small for the jaws of a caliper.
 constexpr double kLeastFaceShare = 0.1;
 constexpr double kLeastEffect = 1e-3;  // below this, the distance does not tell the stop
-constexpr double kSmallMm = 1e-3, kSmallRad = 1e-5;
-
-const BodyFace* face_made_by(const Body& body, int made_by) {
-  for (const BodyFace& f : body.faces)
-    if (f.made_by == made_by) return &f;
-  return nullptr;
-}
-
-// Distance between two faces, middle to middle, along the mean of their normals.
-std::optional<double> flats(const Body& body, int a, int b) {
-  const BodyFace *fa = face_made_by(body, a), *fb = face_made_by(body, b);
-  if (!fa || !fb) return {};
-  Point n = fa->plane.n - fb->plane.n;
-  n = (1 / length(n)) * n;
-  return dot(n, middle(*fa)) - dot(n, middle(*fb));
-}
 
 bool parallel(const BodyFace& f, const BodyFace& g) {
   return length(f.plane.n + g.plane.n) < kSameCornerMm;
 }
 
-// Central difference of the distance as one parameter moves.
-template <class Set>
-std::optional<double> slope(const Program& program, int a, int b, Mm stick, double step, Set set) {
-  SawState plus = nominal_saw(stick), minus = nominal_saw(stick);
-  set(plus, step);
-  set(minus, -step);
-  const auto high = flats(run_program(program, plus), a, b), low = flats(run_program(program, minus), a, b);
-  if (!high || !low) return {};
-  return (*high - *low) / (2 * step);
-}
-
-void set_stop(SawState& s, int stop, double error) {
-  s.stop_error_mm.assign(static_cast<std::size_t>(stop) + 1, 0);
-  s.stop_error_mm.back() = error;
+// The derivative of the distance in one direction of change, at a kink the mean of both sides.
+//   seed     (StateOf<Dual>&, double way): what changes
+template <class Seed>
+double slope(const Program& program, int a, int b, Mm stick, const Seed& seed) {
+  double sum = 0;
+  for (double way : {1.0, -1.0}) {
+    StateOf<Dual> s = standing_still(nominal_saw(stick));
+    seed(s, way);
+    const auto distance = across_flats(saw::cut(program, s), a, b);
+    if (!distance) return 0;
+    sum += way * distance->d;
+  }
+  return sum / 2;
 }
 
 // The pair of parallel faces of a finished test piece that tells the stop best, if any.
 std::optional<TestBlock> best_pair(const Program& program, int stop, Mm stick) {
-  const Body body = run_program(program, nominal_saw(stick));
+  const Body body = saw::cut(program, nominal_saw(stick));
   std::optional<TestBlock> best;
   for (const BodyFace& f : body.faces)
     for (const BodyFace& g : body.faces) {
       if (f.made_by <= g.made_by || g.made_by < 0 || !parallel(f, g)) continue;
       if (std::min(area(f), area(g)) < kLeastFaceShare * stick.v * stick.v) continue;
-      const auto by_stop =
-          slope(program, f.made_by, g.made_by, stick, kSmallMm, [&](SawState& s, double e) { set_stop(s, stop, e); });
-      if (!by_stop || std::abs(*by_stop) < kLeastEffect) continue;
-      if (best && std::abs(best->per_stop) >= std::abs(*by_stop)) continue;
+      const double by_stop = slope(program, f.made_by, g.made_by, stick, [&](StateOf<Dual>& saw, double way) {
+        saw.stop_error_mm.assign(program.stops.size(), {});
+        saw.stop_error_mm[static_cast<std::size_t>(stop)].d = way;
+      });
+      if (std::abs(by_stop) < kLeastEffect) continue;
+      if (best && std::abs(best->per_stop) >= std::abs(by_stop)) continue;
       TestBlock t;
       t.stop = stop;
       t.face_a = g.made_by;
       t.face_b = f.made_by;
-      t.across_flats = Mm{*flats(body, f.made_by, g.made_by)};
-      t.per_stop = *by_stop;
-      t.per_miter_mm_per_rad = slope(program, f.made_by, g.made_by, stick, kSmallRad, [](SawState& s, double e) {
-                                 s.miter_error_rad = e;
-                               }).value_or(0);
+      t.across_flats = Mm{*across_flats(body, f.made_by, g.made_by)};
+      t.per_stop = by_stop;
+      t.per_miter_mm_per_rad = slope(program, f.made_by, g.made_by, stick,
+                                     [](StateOf<Dual>& saw, double way) { saw.miter_error_rad.d = way; });
       best = t;
     }
   return best;

@@ -22,7 +22,7 @@ struct TestBlock {
 
 // The test for one stop of a program with the fewest extra cuts, then the greatest effect of the stop.
 //   returns  nothing when no block or stand-in with up to two extra cuts has two parallel faces that tell the stop
-//   source   sensitivities by central differences of run_program
+//   source   sensitivities by dual numbers through the forward model
 std::optional<TestBlock> test_block(const Program& program, int stop, Mm stick);
 
 // The program of the stand-in.

@@ -39,7 +39,7 @@ TEST(Forward, NominalParametersGiveBackEveryCatalogueBlockUpTo18Cells) {
   for (const Block& b : catalogue()) {
     const auto p = plan_cuts(b, {.closest_stop = 0.3});
     ASSERT_TRUE(p) << b.full_name();
-    const Body body = run_program(*p, nominal_saw(stick));
+    const Body body = saw::cut(*p, nominal_saw(stick));
     const auto real = corners_of(body);
     const auto exact = corners_in_work_frame(b, *p);
     ASSERT_EQ(real.size(), exact.size()) << b.full_name();
@@ -201,7 +201,7 @@ TEST(TestBlock, EveryStopOfEveryCatalogueBlockCanBeProved) {
       SawState off = nominal_saw(Mm{16});
       off.stop_error_mm.assign(p.stops.size(), 0);
       off.stop_error_mm[k] = 0.1;
-      const Body body = run_program(test_program(p, *t), off);
+      const Body body = saw::cut(test_program(p, *t), off);
       const BodyFace *f = nullptr, *g = nullptr;
       for (const BodyFace& face : body.faces) {
         if (face.made_by == t->face_a) f = &face;
@@ -219,7 +219,7 @@ TEST(TestBlock, EveryStopOfEveryCatalogueBlockCanBeProved) {
 TEST(Forward, MiterErrorTurnsTheFaceByThatAngle) {
   SawState s = nominal_saw(Mm{20});
   s.miter_error_rad = 0.01;
-  const Body body = run_program(program("rhombohedral block"), s);
+  const Body body = saw::cut(program("rhombohedral block"), s);
   for (const BodyFace& f : body.faces)
     EXPECT_NEAR(std::acos(std::abs(f.plane.n.t)), f.made_by < 0 ? std::numbers::pi / 2 : std::numbers::pi / 4 + 0.01,
                 1e-12);
@@ -229,7 +229,7 @@ TEST(Forward, MiterErrorTurnsTheFaceByThatAngle) {
 TEST(Forward, OppositeMitersMeetAtNinetyDegreesPlusTwiceTheError) {
   SawState s = nominal_saw(Mm{20});
   s.miter_error_rad = 0.002;
-  const Body body = run_program(program("center block"), s);
+  const Body body = saw::cut(program("center block"), s);
   const BodyFace *near = nullptr, *far = nullptr;
   for (const BodyFace& f : body.faces) {
     if (f.made_by == 0) near = &f;
@@ -241,7 +241,7 @@ TEST(Forward, OppositeMitersMeetAtNinetyDegreesPlusTwiceTheError) {
 }
 
 TEST(Clip, ACubeInHalf) {
-  Body cube = run_program(program("rhombohedral block"), nominal_saw(Mm{16}));
+  Body cube = saw::cut(program("rhombohedral block"), nominal_saw(Mm{16}));
   const double whole = volume(cube);
   const Point c = [&] {
     Point sum;
