@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "shop/jig_reading.h"
 #include "shop/reading.h"
 #include "text/toml_reader.h"
 
@@ -19,6 +20,7 @@ Blade read_blade(const Table& t) {
   blade.kerf = t.length("kerf", {Mm{0.5}, Mm{10}});
   blade.diameter = t.length("diameter", {Mm{50}, Mm{700}});
   blade.teeth = static_cast<int>(t.integer("teeth", {2, 300}));
+  read_blade_work(t, blade);
   return blade;
 }
 
@@ -37,7 +39,7 @@ void check_stops(const Table& t, const Sled& sled) {
   }
 }
 
-Sled read_sled(const Table& t) {
+Sled read_sled(const Table& t, std::span<const Material> own) {
   Sled sled;
   sled.back_to_blade = t.length("back_to_blade", {Mm{20}, Mm{3000}});
   sled.back_to_blade_at = t.place("back_to_blade");
@@ -45,6 +47,7 @@ Sled read_sled(const Table& t) {
   sled.square_stops = t.lengths_or_none("square_stops", {Mm{5}, Mm{3000}});
   sled.mitered_blank = t.length("mitered_blank", {Mm{20}, Mm{3000}});
   sled.clamp_side = t.choice("clamp_side", {"left", "right"}) == 0 ? Side::left : Side::right;
+  read_sled_jig(t, own, sled);
   check_stops(t, sled);
   if (sled.back_to_blade.v > 0 && sled.closest_stop >= sled.back_to_blade)
     t.report("closest_stop", "bad_stop",
@@ -174,7 +177,12 @@ Result<Shop> shop_in(const Document& document) {
   shop.days_off = root.dates_or_none("days_off");
   std::sort(shop.days_off.begin(), shop.days_off.end());
   shop.blade = read_blade(root.table("blade"));
-  shop.sled = read_sled(root.table("sled"));
+  shop.materials = read_materials(root.tables_or_none("material"));
+  shop.sled = read_sled(root.table("sled"), shop.materials);
+  shop.cradles = read_cradles(root.tables_or_none("cradle"), shop.materials);
+  shop.air = read_air(root.table_if("air"));
+  shop.known = read_known(root.table_if("known"));
+  shop.square = read_square(root.table_if("square"));
   shop.gauge_blocks = read_gauge_blocks(root.table("gauge_blocks"));
   shop.feeler_leaves = read_leaves(root.table("feeler_leaves"));
   shop.caliper = read_caliper(root.table("caliper"));

@@ -9,6 +9,7 @@
 
 #include "quantity/quantity.h"
 #include "quantity/result.h"
+#include "shop/jig.h"
 #include "text/source.h"
 
 namespace stickwright {
@@ -20,6 +21,10 @@ struct Blade {
   Mm kerf;  // what the cut takes away: plate, set and run-out together, measured in wood
   Mm diameter;
   int teeth = 0;
+  std::optional<Mm> plate;    // its thickness beside the teeth
+  std::optional<Mm> run_out;  // whole swing of the rim sideways, in one turn
+  std::optional<double> turns_per_minute;
+  std::optional<MmPerSecond> feed;
 };
 
 struct Sled {
@@ -29,6 +34,9 @@ struct Sled {
   std::vector<Mm> square_stops;  // measured lengths of the square-ended stops that the shop owns
   Mm mitered_blank;              // length of a blank from which a mitered stop is cut
   Side clamp_side = Side::left;
+  std::optional<Material> base_material, stop_material;
+  std::optional<Mm> tilt_lever;  // width over which a leaf tilts the sled, or its table, against the blade
+  std::string tilt_leaf_at;      // in the maker's words; may be empty
 };
 
 // Plain data: what the names mean is the business of the room `metrology`.
@@ -86,6 +94,11 @@ struct Shop {
   GaugeBox gauge_blocks;
   std::vector<Nm> feeler_leaves;  // ascending
   Caliper caliper;
+  std::vector<Material> materials;  // the maker's own
+  std::vector<Cradle> cradles;
+  std::optional<Air> air;
+  Known known;
+  std::optional<Square> square;
   Mm shortest_tail;  // the last part of a stick is not cut when it is shorter
   std::vector<RackStick> rack;
   StepTimes times;
@@ -95,7 +108,9 @@ struct Shop {
 };
 
 //   errors   those of the reader (toml_reader.h); unknown_wood; bad_hours (from not before to, or overlapping);
-//            bad_stop (longer than the way to the blade, or given twice); bad_gauge_blocks (no set, or two)
+//            bad_stop (longer than the way to the blade, or given twice); bad_gauge_blocks (no set, or two);
+//            unknown_material; bad_material, bad_cradle (given twice; a clamp beside the cradle); bad_kerf (less than
+//            plate and run-out)
 Result<Shop> load_shop(const std::filesystem::path& path);
 Result<Shop> parse_shop(std::string_view text, const std::string& file);
 

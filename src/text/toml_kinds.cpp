@@ -3,8 +3,10 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "text/nearest.h"
+#include "text/toml_amount.h"
 
 namespace stickwright {
 namespace {
@@ -12,36 +14,6 @@ namespace {
 using Kind = TomlNode::Kind;
 
 constexpr std::size_t kLongestText = 200;  // bytes
-
-Problem wrong(std::string code, const std::string& expected, const TomlNode& node, const std::string& hint = "") {
-  return {std::move(code), "", fmt::format("expected {}, found {}{}", expected, found(node), hint), ""};
-}
-
-// What to write instead of a bare number.
-std::string with_unit(const TomlNode& node, std::string_view unit) {
-  const bool real = node.kind == Kind::real;
-  if (unit == "%")  // 0.08 was meant as 8 %
-    return fmt::format(": write it in percent, \"{:.6g} %\"", real ? 100 * node.real : static_cast<double>(node.whole));
-  const std::string number = real ? fmt::format("{}", node.real) : fmt::format("{}", node.whole);
-  return fmt::format(": write the unit, \"{} {}\"", number, unit);
-}
-
-// A text that is read further by `parse`, with `unit` as the likely one where a bare number was written.
-template <class T, class Parse>
-Result<T> read_amount(const TomlNode& node, const std::string& expected, std::string_view unit, Parse parse) {
-  if (node.kind == Kind::whole || node.kind == Kind::real)
-    return wrong("wrong_type", expected, node, with_unit(node, unit));
-  if (node.kind != Kind::text) return wrong("wrong_type", expected, node);
-  Result<T> read = parse(node.text);
-  if (!read) return wrong(read.problem().code, expected, node);
-  return read;
-}
-
-template <class T, class Range>
-Result<T> within(Result<T> read, const Range& range, const std::string& expected, const TomlNode& node) {
-  if (read && (read.value() < range.least || range.most < read.value())) return wrong("out_of_range", expected, node);
-  return read;
-}
 
 std::string show(Seconds time) {
   if (time.v % 86400 == 0 && time.v > 0) return fmt::format("{} d", time.v / 86400);
@@ -76,6 +48,19 @@ std::int64_t clock_in(std::string_view text) {
 }
 
 }  // namespace
+
+Problem wrong(std::string code, const std::string& expected, const TomlNode& node, const std::string& hint) {
+  return {std::move(code), "", fmt::format("expected {}, found {}{}", expected, found(node), hint), ""};
+}
+
+// What to write instead of a bare number.
+std::string with_unit(const TomlNode& node, std::string_view unit) {
+  const bool real = node.kind == Kind::real;
+  if (unit == "%")  // 0.08 was meant as 8 %
+    return fmt::format(": write it in percent, \"{:.6g} %\"", real ? 100 * node.real : static_cast<double>(node.whole));
+  const std::string number = real ? fmt::format("{}", node.real) : fmt::format("{}", node.whole);
+  return fmt::format(": write the unit, \"{} {}\"", number, unit);
+}
 
 std::string found(const TomlNode& node) {
   switch (node.kind) {
@@ -123,7 +108,7 @@ std::string WholeKind::expected() const {
 Result<std::int64_t> WholeKind::read(const TomlNode& node) const {
   if (node.kind == Kind::text) return wrong("wrong_type", expected() + " without quotes", node);
   if (node.kind != Kind::whole) return wrong("wrong_type", expected(), node);
-  return within<std::int64_t>(node.whole, range, expected(), node);
+  return in_range<std::int64_t>(node.whole, range, expected(), node);
 }
 
 std::string FlagKind::expected() const {
@@ -141,7 +126,7 @@ std::string LengthKind::expected() const {
 }
 
 Result<Mm> LengthKind::read(const TomlNode& node) const {
-  return within(read_amount<Mm>(node, expected(), "mm", parse_length), range, expected(), node);
+  return in_range(read_amount<Mm>(node, expected(), "mm", parse_length), range, expected(), node);
 }
 
 std::string NominalKind::expected() const {
@@ -150,7 +135,7 @@ std::string NominalKind::expected() const {
 }
 
 Result<Nm> NominalKind::read(const TomlNode& node) const {
-  return within(read_amount<Nm>(node, expected(), "mm", parse_nominal), range, expected(), node);
+  return in_range(read_amount<Nm>(node, expected(), "mm", parse_nominal), range, expected(), node);
 }
 
 std::string TimeKind::expected() const {
@@ -159,7 +144,7 @@ std::string TimeKind::expected() const {
 }
 
 Result<Seconds> TimeKind::read(const TomlNode& node) const {
-  return within(read_amount<Seconds>(node, expected(), "min", parse_duration), range, expected(), node);
+  return in_range(read_amount<Seconds>(node, expected(), "min", parse_duration), range, expected(), node);
 }
 
 std::string ShareKind::expected() const {
@@ -168,7 +153,17 @@ std::string ShareKind::expected() const {
 }
 
 Result<double> ShareKind::read(const TomlNode& node) const {
-  return within(read_amount<double>(node, expected(), "%", parse_share), range, expected(), node);
+  return in_range(read_amount<double>(node, expected(), "%", parse_share), range, expected(), node);
+}
+
+std::string NumberKind::expected() const {
+  return fmt::format("a number from {} to {}, without quotes", range.least, range.most);
+}
+
+Result<double> NumberKind::read(const TomlNode& node) const {
+  if (node.kind == Kind::whole) return in_range<double>(static_cast<double>(node.whole), range, expected(), node);
+  if (node.kind != Kind::real || !std::isfinite(node.real)) return wrong("wrong_type", expected(), node);
+  return in_range<double>(node.real, range, expected(), node);
 }
 
 std::string ChoiceKind::expected() const {

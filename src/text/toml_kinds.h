@@ -50,6 +50,11 @@ struct ShareKind {
   std::string expected() const;
   Result<double> read(const TomlNode& node) const;
 };
+struct NumberKind {
+  NumberRange range;
+  std::string expected() const;
+  Result<double> read(const TomlNode& node) const;
+};
 struct ChoiceKind {
   std::vector<std::string> words;
   std::string expected() const;

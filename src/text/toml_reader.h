@@ -30,6 +30,7 @@
 #include <vector>
 
 #include "exact/vec.h"
+#include "quantity/physical.h"
 #include "quantity/quantity.h"
 #include "quantity/result.h"
 #include "text/source.h"
@@ -55,6 +56,20 @@ struct WholeRange {
 struct ShareRange {
   double least = 0, most = 1;
 };
+struct NumberRange {
+  double least = 0, most = 0;
+};
+template <class T>
+struct RangeOf {
+  T least, most;
+};
+using AngleRange = RangeOf<Angle>;
+using TemperatureRange = RangeOf<Celsius>;
+using TemperatureDifferenceRange = RangeOf<Kelvin>;
+using ForceRange = RangeOf<Newton>;
+using SpeedRange = RangeOf<MmPerSecond>;
+using ModulusRange = RangeOf<Megapascal>;
+using ExpansionRange = RangeOf<PerKelvin>;
 
 inline constexpr std::size_t kMaxTomlBytes = 4'000'000;
 
@@ -65,7 +80,8 @@ inline constexpr std::size_t kMaxTomlBytes = 4'000'000;
 // Getters: NAME(key, ...) notes missing_key when the key is not there; NAME_or(key, ..., fallback) does not.
 //   errors   missing_key; wrong_type (a number where a text is expected, ...); out_of_range; and by kind:
 //            bad_text (empty, more than 200 bytes, more than one line), bad_length, not_whole_nm, bad_duration,
-//            bad_share, bad_choice, bad_date, bad_clock, bad_count (too many or too few elements)
+//            bad_share, bad_angle, bad_temperature, bad_force, bad_speed, bad_modulus, bad_expansion, bad_choice,
+//            bad_date, bad_clock, bad_count (too many or too few elements)
 class Table {
  public:
   bool present() const { return node_ != nullptr; }
@@ -103,6 +119,15 @@ class Table {
   Seconds duration_or(std::string_view key, TimeRange range, Seconds fallback) const;
   double share(std::string_view key, ShareRange range) const;
   double share_or(std::string_view key, ShareRange range, double fallback) const;
+  // With or without a decimal point, without quotes.
+  double number(std::string_view key, NumberRange range) const;
+  Angle angle(std::string_view key, AngleRange range) const;
+  Celsius temperature(std::string_view key, TemperatureRange range) const;
+  Kelvin temperature_difference(std::string_view key, TemperatureDifferenceRange range) const;
+  Newton force(std::string_view key, ForceRange range) const;
+  MmPerSecond speed(std::string_view key, SpeedRange range) const;
+  Megapascal modulus(std::string_view key, ModulusRange range) const;
+  PerKelvin expansion(std::string_view key, ExpansionRange range) const;
   // One of the words; returns its index.
   std::size_t choice(std::string_view key, std::initializer_list<std::string_view> words) const;
   std::size_t choice_or(std::string_view key, std::initializer_list<std::string_view> words,
