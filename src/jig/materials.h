@@ -1,7 +1,5 @@
-// materials.h - what cradles, fences and stops are made of: how stiff it is, and how heat and damp air change its
-// length.
+// materials.h - what jigs are made of: how stiff it is, and how heat and damp air change its length.
 #pragma once
-#include <array>
 #include <span>
 #include <string>
 #include <string_view>
