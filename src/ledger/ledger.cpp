@@ -1,0 +1,320 @@
+#include "ledger/ledger.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <chrono>
+#include <ctime>
+#include <map>
+
+#include "ledger/connection.h"
+
+namespace stickwright {
+namespace {
+
+namespace fs = std::filesystem;
+using SQLite::Statement;
+
+std::string now_utc() {
+  const auto now = std::chrono::system_clock::now().time_since_epoch();
+  const std::time_t seconds = std::chrono::duration_cast<std::chrono::seconds>(now).count();
+  const auto ms = std::chrono::duration_cast<std::chrono::milliseconds>(now).count() % 1000;
+  std::tm utc = {};
+  gmtime_r(&seconds, &utc);
+  return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}.{:03}Z", utc.tm_year + 1900, utc.tm_mon + 1, utc.tm_mday,
+                     utc.tm_hour, utc.tm_min, utc.tm_sec, ms);
+}
+
+Entered entered_of(const std::string& text) {
+  return text == "typed" ? Entered::typed : text == "csv" ? Entered::csv : Entered::piped;
+}
+
+void bind_text(Statement& s, int place, const std::string& text) {
+  s.bind(place, text);
+}
+void bind_or_null(Statement& s, int place, const std::string& text) {
+  if (text.empty())
+    s.bind(place);
+  else
+    s.bind(place, text);
+}
+
+Stored add_entry(SQLite::Database& db, const char* kind, const std::string& by, const std::string& note) {
+  Stored stored{0, now_utc()};
+  Statement s(db, "INSERT INTO entries(at, kind, entered_by, note) VALUES (?, ?, ?, ?)");
+  bind_text(s, 1, stored.at);
+  s.bind(2, kind);
+  bind_text(s, 3, by);
+  bind_text(s, 4, note);
+  s.exec();
+  stored.id = db.getLastInsertRowid();
+  return stored;
+}
+
+std::optional<Stored> stored_with_key(SQLite::Database& db, const std::string& key) {
+  if (key.empty()) return std::nullopt;
+  Statement s(db, "SELECT e.id, e.at FROM readings r JOIN entries e ON e.id = r.id WHERE r.client_key = ?");
+  bind_text(s, 1, key);
+  if (!s.executeStep()) return std::nullopt;
+  return Stored{s.getColumn(0).getInt64(), s.getColumn(1).getString(), true};
+}
+
+Stored add_reading(SQLite::Database& db, const Reading& r) {
+  if (const auto before = stored_with_key(db, r.client_key)) return *before;
+  const Stored stored = add_entry(db, "reading", r.by, r.note);
+  Statement s(
+      db,
+      "INSERT INTO readings(id, set_up, stop, value_nm, stick, wood, instrument, entered, taken_at, client_key) "
+      "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+  s.bind(1, stored.id);
+  bind_text(s, 2, r.set_up);
+  s.bind(3, r.stop);
+  s.bind(4, r.value.v);
+  bind_text(s, 5, r.stick);
+  bind_text(s, 6, r.wood);
+  bind_text(s, 7, r.instrument);
+  s.bind(8, to_string(r.entered));
+  bind_or_null(s, 9, r.taken_at);
+  bind_or_null(s, 10, r.client_key);
+  s.exec();
+  return stored;
+}
+
+// The entry that a change of `id` is about: of a change, what that one was about. 0: there is none.
+struct Target {
+  EntryId id = 0;
+  std::string kind;
+};
+Target target_of(SQLite::Database& db, EntryId id) {
+  Statement s(db,
+              "SELECT t.id, t.kind FROM entries e LEFT JOIN changes c ON c.id = e.id "
+              "JOIN entries t ON t.id = coalesce(c.corrects, e.id) WHERE e.id = ?");
+  s.bind(1, id);
+  if (!s.executeStep()) return {};
+  return {s.getColumn(0).getInt64(), s.getColumn(1).getString()};
+}
+
+Result<Stored> add_change(SQLite::Database& db, EntryId id, std::optional<Nm> value, const std::string& by,
+                          const std::string& note) {
+  SQLite::Transaction all(db, SQLite::TransactionBehavior::IMMEDIATE);
+  const Target target = target_of(db, id);
+  if (target.id == 0)
+    return Problem{"unknown_entry", fmt::format("entry {}", id), "There is no such entry in the ledger.", ""};
+  if (value && target.kind != "reading")
+    return Problem{"unknown_entry", fmt::format("entry {}", id), "This entry is no reading: it can be withdrawn only.",
+                   ""};
+  const Stored stored = add_entry(db, "change", by, note);
+  Statement s(db, "INSERT INTO changes(id, corrects, value_nm) VALUES (?, ?, ?)");
+  s.bind(1, stored.id);
+  s.bind(2, target.id);
+  if (value)
+    s.bind(3, value->v);
+  else
+    s.bind(3);
+  s.exec();
+  all.commit();
+  return stored;
+}
+
+constexpr const char* kReadings =
+    "SELECT e.id, e.at, e.entered_by, e.note, r.set_up, r.stop, r.value_nm, r.stick, r.wood, r.instrument, r.entered, "
+    "r.taken_at, r.client_key FROM readings r JOIN entries e ON e.id = r.id ";
+constexpr const char* kChanges =
+    "SELECT e.id, e.at, e.entered_by, e.note, c.value_nm, c.corrects FROM changes c JOIN entries e ON e.id = c.id "
+    "JOIN readings r ON r.id = c.corrects ";
+
+KeptReading reading_in(Statement& s) {
+  KeptReading k;
+  k.id = s.getColumn(0).getInt64();
+  k.at = s.getColumn(1).getString();
+  Reading& r = k.reading;
+  r.by = s.getColumn(2).getString();
+  r.note = s.getColumn(3).getString();
+  r.set_up = s.getColumn(4).getString();
+  r.stop = s.getColumn(5).getInt();
+  r.value = Nm{s.getColumn(6).getInt64()};
+  r.stick = s.getColumn(7).getString();
+  r.wood = s.getColumn(8).getString();
+  r.instrument = s.getColumn(9).getString();
+  r.entered = entered_of(s.getColumn(10).getString());
+  r.taken_at = s.getColumn(11).getString();
+  r.client_key = s.getColumn(12).getString();
+  return k;
+}
+
+Change change_in(Statement& s) {
+  Change c{s.getColumn(0).getInt64(), s.getColumn(1).getString(), s.getColumn(2).getString(),
+           s.getColumn(3).getString(), std::nullopt};
+  if (!s.getColumn(4).isNull()) c.value = Nm{s.getColumn(4).getInt64()};
+  return c;
+}
+
+// One look at the file: what another program writes meanwhile is in all of it or in nothing.
+template <class Bind>
+std::vector<KeptReading> readings_where(SQLite::Database& db, const std::string& where, const Bind& bind) {
+  SQLite::Transaction one_look(db);
+  std::vector<KeptReading> out;
+  Statement readings(db, kReadings + where + " ORDER BY e.id");
+  bind(readings);
+  while (readings.executeStep()) out.push_back(reading_in(readings));
+  Statement changes(db, kChanges + where + " ORDER BY e.id");
+  bind(changes);
+  while (changes.executeStep()) {
+    const EntryId of = changes.getColumn(5).getInt64();
+    const auto at =
+        std::lower_bound(out.begin(), out.end(), of, [](const KeptReading& k, EntryId id) { return k.id < id; });
+    if (at != out.end() && at->id == of) at->changes.push_back(change_in(changes));
+  }
+  return out;
+}
+
+Stored insert_truing(SQLite::Database& db, const Truing& t) {
+  const Stored stored = add_entry(db, "truing", t.by, t.note);
+  Statement s(db, "INSERT INTO truings VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)");
+  int place = 0;
+  s.bind(++place, stored.id);
+  for (const Estimate* e : {&t.miter, &t.tilt, &t.roll, &t.pitch}) {
+    s.bind(++place, e->value);
+    s.bind(++place, e->u);
+  }
+  s.exec();
+  return stored;
+}
+
+KeptTruing truing_in(Statement& s) {
+  KeptTruing k;
+  k.id = s.getColumn(0).getInt64();
+  k.at = s.getColumn(1).getString();
+  k.truing.by = s.getColumn(2).getString();
+  k.truing.note = s.getColumn(3).getString();
+  int place = 3;
+  for (Estimate* e : {&k.truing.miter, &k.truing.tilt, &k.truing.roll, &k.truing.pitch}) {
+    e->value = s.getColumn(++place).getDouble();
+    e->u = s.getColumn(++place).getDouble();
+  }
+  k.withdrawn = s.getColumn(12).getInt() != 0;
+  return k;
+}
+
+KeptLeaf leaf_in(Statement& s) {
+  KeptLeaf k;
+  k.id = s.getColumn(0).getInt64();
+  k.at = s.getColumn(1).getString();
+  k.leaf = {s.getColumn(4).getString(), s.getColumn(5).getInt(), Nm{s.getColumn(6).getInt64()},
+            s.getColumn(2).getString(), s.getColumn(3).getString()};
+  k.withdrawn = s.getColumn(7).getInt() != 0;
+  return k;
+}
+
+template <class Work>
+Result<Stored> in_one_transaction(SQLite::Database& db, const Work& work) {
+  SQLite::Transaction all(db, SQLite::TransactionBehavior::IMMEDIATE);
+  const Stored stored = work();
+  all.commit();
+  return stored;
+}
+
+}  // namespace
+
+const char* to_string(Entered entered) {
+  return entered == Entered::typed ? "typed" : entered == Entered::piped ? "piped" : "csv";
+}
+
+fs::path ledger_path(const fs::path& batch_file) {
+  return fs::path(batch_file).replace_extension(".ledger");
+}
+
+struct Ledger::Impl {
+  fs::path file;
+  std::unique_ptr<SQLite::Database> db;
+};
+
+Ledger::Ledger(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
+Ledger::~Ledger() = default;
+Ledger::Ledger(Ledger&&) noexcept = default;
+Ledger& Ledger::operator=(Ledger&&) noexcept = default;
+
+Result<Ledger> Ledger::open(const fs::path& file, const LedgerLimits& limits) {
+  auto db = open_database(file, limits);
+  if (!db) return db.problem();
+  return Ledger(std::make_unique<Impl>(Impl{file, db.take()}));
+}
+
+Result<std::vector<Stored>> Ledger::add_readings(std::span<const Reading> readings) {
+  return guarded(impl_->file, [&]() -> Result<std::vector<Stored>> {
+    std::vector<Stored> stored;
+    SQLite::Transaction all(*impl_->db, SQLite::TransactionBehavior::IMMEDIATE);
+    for (const Reading& r : readings) stored.push_back(add_reading(*impl_->db, r));
+    all.commit();
+    return stored;
+  });
+}
+
+Result<Stored> Ledger::correct(EntryId id, Nm value, const std::string& by, const std::string& note) {
+  return guarded(impl_->file, [&] { return add_change(*impl_->db, id, value, by, note); });
+}
+
+Result<Stored> Ledger::withdraw(EntryId id, const std::string& by, const std::string& note) {
+  return guarded(impl_->file, [&] { return add_change(*impl_->db, id, std::nullopt, by, note); });
+}
+
+Result<Stored> Ledger::add_truing(const Truing& truing) {
+  return guarded(impl_->file,
+                 [&] { return in_one_transaction(*impl_->db, [&] { return insert_truing(*impl_->db, truing); }); });
+}
+
+Result<Stored> Ledger::add_leaf(const Leaf& leaf) {
+  return guarded(impl_->file, [&] {
+    return in_one_transaction(*impl_->db, [&] {
+      const Stored stored = add_entry(*impl_->db, "leaf", leaf.by, leaf.note);
+      Statement s(*impl_->db, "INSERT INTO leaves VALUES (?, ?, ?, ?)");
+      s.bind(1, stored.id);
+      bind_text(s, 2, leaf.set_up);
+      s.bind(3, leaf.stop);
+      s.bind(4, leaf.thickness.v);
+      s.exec();
+      return stored;
+    });
+  });
+}
+
+Result<std::vector<KeptReading>> Ledger::readings() {
+  return guarded(impl_->file, [&]() -> Result<std::vector<KeptReading>> {
+    return readings_where(*impl_->db, "", [](Statement&) {});
+  });
+}
+
+Result<std::vector<KeptReading>> Ledger::readings_of(const std::string& set_up, int stop) {
+  return guarded(impl_->file, [&]() -> Result<std::vector<KeptReading>> {
+    return readings_where(*impl_->db, "WHERE r.set_up = ? AND r.stop = ?", [&](Statement& s) {
+      s.bind(1, set_up);
+      s.bind(2, stop);
+    });
+  });
+}
+
+Result<std::vector<KeptTruing>> Ledger::truings() {
+  return guarded(impl_->file, [&]() -> Result<std::vector<KeptTruing>> {
+    std::vector<KeptTruing> out;
+    Statement s(*impl_->db,
+                "SELECT e.id, e.at, e.entered_by, e.note, miter_rad, miter_u_rad, tilt_rad, tilt_u_rad, roll_rad, "
+                "roll_u_rad, pitch_rad, pitch_u_rad, EXISTS (SELECT 1 FROM changes WHERE corrects = e.id) "
+                "FROM truings t JOIN entries e ON e.id = t.id ORDER BY e.id");
+    while (s.executeStep()) out.push_back(truing_in(s));
+    return out;
+  });
+}
+
+Result<std::vector<KeptLeaf>> Ledger::leaves_applied() {
+  return guarded(impl_->file, [&]() -> Result<std::vector<KeptLeaf>> {
+    std::vector<KeptLeaf> out;
+    Statement s(*impl_->db,
+                "SELECT e.id, e.at, e.entered_by, e.note, set_up, stop, thickness_nm, "
+                "EXISTS (SELECT 1 FROM changes WHERE corrects = e.id) "
+                "FROM leaves l JOIN entries e ON e.id = l.id ORDER BY e.id");
+    while (s.executeStep()) out.push_back(leaf_in(s));
+    return out;
+  });
+}
+
+}  // namespace stickwright
