@@ -1,6 +1,7 @@
 #include "saw/forward.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <optional>
@@ -32,34 +33,34 @@ Section<T> section_now(const StickOf<T>& s) {
           s.side_2_mm * (T(1) + s.movement_2 * s.moisture_change), s.corner_error_rad};
 }
 
-// A box that is larger than the stick, to be clipped to it; then no corner needs working out by hand.
-template <class T>
-BasicBody<T> box_around(double wide, double far) {
-  BasicBody<T> box;
-  const BasicPoint<T> corner[8] = {{-wide, -wide, -far}, {wide, -wide, -far}, {wide, wide, -far}, {-wide, wide, -far},
-                                   {-wide, -wide, far},  {wide, -wide, far},  {wide, wide, far},  {-wide, wide, far}};
-  const int loops[6][4] = {{0, 3, 2, 1}, {4, 5, 6, 7}, {0, 1, 5, 4}, {2, 3, 7, 6}, {1, 2, 6, 5}, {0, 4, 7, 3}};
-  for (const auto& loop : loops) {
-    BasicFace<T> f;
-    for (int i : loop) f.loop.push_back(corner[i]);
-    f.plane.n = cross(f.loop[1] - f.loop[0], f.loop[2] - f.loop[0]);
-    f.plane.n = (T(1) / length(f.plane.n)) * f.plane.n;
-    f.plane.c = dot(f.plane.n, f.loop[0]);
-    box.faces.push_back(f);
-  }
-  return box;
-}
-
+// The stick: two pairs of parallel sides, their normals at 45 degrees to a and b, less half the corner error; two ends
+// far away.
 template <class T>
 BasicBody<T> stick_body(const Section<T>& s) {
-  // Two pairs of parallel sides. Their normals stand at 45 degrees to a and b, less half the corner error.
-  const T phi = T(kRightAngle / 2) - s.corner_error * T(0.5);
-  const BasicPoint<T> n1 = {cos(phi), sin(phi), 0}, n2 = {cos(phi), T(-1) * sin(phi), 0};
-  const double side = std::max(value_of(s.side_1), value_of(s.side_2));
-  BasicBody<T> body = box_around<T>(2 * side, kStickUnits * side);
-  int k = 0;
-  for (const auto& [n, width] : {std::pair{n1, s.side_1}, std::pair{n2, s.side_2}})
-    for (double way : {1.0, -1.0}) body = clip(body, BasicPlane<T>{T(way) * n, width * T(0.5)}, stick_side(k++));
+  const T phi = T(kRightAngle / 2) - s.corner_error * T(0.5), ca = cos(phi), sb = sin(phi);
+  const T half_1 = s.side_1 * T(0.5), half_2 = s.side_2 * T(0.5);
+  const T far = kStickUnits * std::max(value_of(s.side_1), value_of(s.side_2));
+  // Where the lines n1.p = c1 and n2.p = c2 meet, n1 = (ca, sb), n2 = (ca, -sb).
+  const auto corner = [&](double way_1, double way_2, T t) {
+    const T c1 = T(way_1) * half_1, c2 = T(way_2) * half_2;
+    return BasicPoint<T>{(c1 + c2) / (T(2) * ca), (c1 - c2) / (T(2) * sb), t};
+  };
+  using Loop = std::vector<BasicPoint<T>>;
+  // Corner lines away, up, near, down.
+  const std::array<std::array<double, 2>, 4> ways = {{{1, 1}, {1, -1}, {-1, -1}, {-1, 1}}};
+  const auto at = [&](int k, T t) { return corner(ways[k % 4][0], ways[k % 4][1], t); };
+  const auto side = [&](int from, BasicPoint<T> n, T c, int number) {
+    return BasicFace<T>{{n, c}, Loop{at(from, T(-1) * far), at(from + 1, T(-1) * far), at(from + 1, far), at(from, far)},
+                        stick_side(number)};
+  };
+  const BasicPoint<T> n1 = {ca, sb, 0}, n2 = {ca, T(-1) * sb, 0};
+  BasicBody<T> body;
+  body.faces = {side(0, n1, half_1, 0), side(2, T(-1) * n1, half_1, 1), side(3, n2, half_2, 2),
+                side(1, T(-1) * n2, half_2, 3)};
+  Loop low, high;
+  for (int k = 0; k < 4; ++k) low.push_back(at(3 - k, T(-1) * far)), high.push_back(at(k, far));
+  body.faces.push_back({{{0, 0, -1}, far}, low, stick_side(4)});
+  body.faces.push_back({{{0, 0, 1}, far}, high, stick_side(5)});
   return body;
 }
 
