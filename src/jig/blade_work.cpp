@@ -55,8 +55,7 @@ std::vector<std::string> blade_cautions(const BladeWork& work) {
   if (work.feed_per_tooth < kThinChip)
     cautions.push_back(
         fmt::format("Each tooth takes only {:.3f} mm. Below some {} mm teeth rub more than they cut, and close-grained "
-                    "woods scorch "
-                    "(common practice, no source). A blade with fewer teeth or a steadier, quicker feed takes more.",
+                    "woods scorch (common practice, no source). A blade with fewer teeth takes more at the same feed.",
                     work.feed_per_tooth.v, kThinChip.v));
   if (work.rim_speed > kFastRim)
     cautions.push_back(fmt::format(

@@ -44,19 +44,24 @@ std::string travel_line(const Blade& b, Mm stick) {
       stick.v, 2 * stick.v, kRimAbove.v, travel.v, travel.v / b.feed->v);
 }
 
-double to_mdeg(double rad) {
-  return Angle::radians(rad).deg() * 1000;
+double to_deg(double rad) {
+  return Angle::radians(rad).deg();
+}
+
+std::string turn_words(const CradleYield& y) {
+  return fmt::format(
+      "its end towards the blade {} by {:.4f} deg (u {:.4f}), and the miter changes by {:+.4f} deg (u {:.4f})",
+      y.pitch.value.value > 0 ? "rises" : "drops", to_deg(std::abs(y.pitch.value.value)), to_deg(y.pitch.value.u),
+      to_deg(y.miter.value.value), to_deg(y.miter.value.u));
 }
 
 std::string yield_line(const Cradle& c, const CradleYield& y) {
   return fmt::format(
-      "Cradle \"{}\" ({}): at {:.0f} N the stick sinks by {:.1f} um (u {:.1f}), pitches by {:.2f} mdeg (u {:.2f}), and "
-      "the miter changes by {:.2f} mdeg (u {:.2f}). Truing with the same cradle and the same clamp force takes that "
-      "out; "
-      "10 N more or less change the miter by {:.2f} mdeg.",
-      c.name, c.material.name, c.clamp_force.v, y.sink.value.value * 1000, y.sink.value.u * 1000,
-      to_mdeg(y.pitch.value.value), to_mdeg(y.pitch.value.u), to_mdeg(y.miter.value.value), to_mdeg(y.miter.value.u),
-      std::abs(to_mdeg(10 * y.miter.per_newton)));
+      "Cradle \"{}\" ({}): at {:.0f} N the stick sinks by {:.1f} um (u {:.1f}), {}. Truing with the same cradle and "
+      "the "
+      "same clamp force takes that out; 10 N more or less change the miter by {:.4f} deg.",
+      c.name, c.material.name, c.clamp_force.v, y.sink.value.value * 1000, y.sink.value.u * 1000, turn_words(y),
+      to_deg(std::abs(10 * y.miter.per_newton)));
 }
 
 }  // namespace
