@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 #include <exception>
+#include <limits>
 #include <map>
 #include <vector>
 
@@ -29,6 +30,8 @@ constexpr Verb kVerbs[] = {
     {"setups", "BATCH.toml", "cuts, stops, gauge-block stacks and test blocks for each block shape", setups_verb},
     {"sticks", "BATCH.toml", "which blocks are sawn from which stick", sticks_verb},
     {"week", "BATCH.toml", "when to do what", week_verb},
+    {"record", "BATCH.toml", "write readings into the ledger, and hear whether to go on", record_verb},
+    {"history", "BATCH.toml", "what the readings in the ledger say, stop by stop", history_verb},
 };
 
 // CLI11 does not name a verb that it does not know.
@@ -53,6 +56,33 @@ void add_check_options(CLI::App& sub, Options& options) {
                  "file to go on from when it exists, and to note where the search was stopped");
 }
 
+void add_record_options(CLI::App& sub, Options& options) {
+  const auto whole = CLI::Range(std::int64_t{1}, std::numeric_limits<std::int64_t>::max());
+  sub.add_option("values", options.values, "readings; without any, they are read from the keyboard or a pipe");
+  sub.add_option("--setup", options.set_up, "which set-up was measured: its id, or its number on the cards");
+  sub.add_option("--stop", options.stop, "which of its stops, from 1; the first if left out")->check(CLI::Range(1, 99));
+  sub.add_option("--stick", options.stick, "the stick that the block is from");
+  sub.add_option("--wood", options.wood, "its wood");
+  sub.add_option("--by", options.by, "who measured");
+  sub.add_option("--instrument", options.instrument, "what was measured with; the shop's caliper if left out");
+  sub.add_option("--note", options.note, "anything worth keeping");
+  sub.add_flag("--inches", options.inches, "numbers without a unit are inches");
+  sub.add_flag("--each", options.each, "store what comes from a pipe line by line, as at a keyboard");
+  auto* csv = sub.add_option("--csv", options.csv, "read a table; its first row names the columns");
+  auto* correct =
+      sub.add_option("--correct", options.correct, "say what this entry should have been: --correct ID VALUE");
+  auto* withdraw = sub.add_option("--withdraw", options.withdraw, "say that this entry does not count");
+  correct->check(whole)->excludes(csv);
+  withdraw->check(whole)->excludes(csv)->excludes(correct);
+}
+
+void add_history_options(CLI::App& sub, Options& options) {
+  sub.add_option("--setup", options.set_up, "only this set-up: its id, or its number on the cards");
+  sub.add_option("--stop", options.stop, "only this stop, from 1")->check(CLI::Range(1, 99));
+  sub.add_flag("--csv", options.as_csv, "print all readings as a table");
+  sub.add_option("--chart", options.chart, "folder to write control charts to, as SVG and PDF");
+}
+
 int run(int argc, char** argv) {
   CLI::App app{"stickwright: from the design of an interlocking wooden puzzle to the evening at the saw"};
   app.set_version_flag("--version", "stickwright 0.1.0");
@@ -68,6 +98,8 @@ int run(int argc, char** argv) {
       sub->add_flag("--timing", options.timing, "print how long it took and how much memory it used, to stderr");
     }
     if (std::string(v.name) == "check") add_check_options(*sub, options);
+    if (std::string(v.name) == "record") add_record_options(*sub, options);
+    if (std::string(v.name) == "history") add_history_options(*sub, options);
     if (std::string(v.name) == "export") {
       sub->add_flag("--steps", options.steps, "steps.json: where every piece is before and after each step")
           ->required();

@@ -2,6 +2,7 @@
 #pragma once
 #include <cstdint>
 #include <string>
+#include <vector>
 
 namespace stickwright {
 
@@ -20,6 +21,21 @@ struct Options {
   bool each = false;            // print every assembly as it is found
   std::string bookmark;         // file that says where a stopped search is to go on; empty: none
 
+  // Of record and history.
+  std::string set_up;  // its id or number
+  int stop = 0;        // from 1; 0: the first one to record, all of them to look at
+
+  // Of record; `each` stores line by line what comes from a pipe.
+  std::vector<std::string> values;
+  std::string stick, wood, by, instrument, note;
+  std::string csv;  // file to read from
+  bool inches = false;
+  std::int64_t correct = 0, withdraw = 0;  // number of an entry
+
+  // Of history.
+  bool as_csv = false;
+  std::string chart;  // folder for the control charts
+
   // Of export.
   bool steps = false;  // the take-apart as key frames
 };
@@ -31,5 +47,7 @@ int setups_verb(const Options& options);
 int sticks_verb(const Options& options);
 int week_verb(const Options& options);
 int plan_verb(const Options& options);
+int record_verb(const Options& options);
+int history_verb(const Options& options);
 
 }  // namespace stickwright

@@ -1,6 +1,7 @@
 #include "packet/canvas.h"
 
 #include <cairo-pdf.h>
+#include <cairo-svg.h>
 #include <pango/pangocairo.h>
 
 #include <algorithm>
@@ -136,13 +137,16 @@ struct Canvas::Impl {
   std::unique_ptr<cairo_t, FreeCairo> cr;
 };
 
-Canvas::Canvas(double width_mm, double height_mm, const std::string& title, const std::string& created)
+Canvas::Canvas(double width_mm, double height_mm, const std::string& title, const std::string& created, Drawing drawing)
     : impl_(std::make_unique<Impl>()), width_(width_mm), height_(height_mm) {
-  impl_->surface.reset(cairo_pdf_surface_create_for_stream(append_bytes, &impl_->bytes, width_mm * kPointsPerMm,
-                                                           height_mm * kPointsPerMm));
-  cairo_pdf_surface_set_metadata(impl_->surface.get(), CAIRO_PDF_METADATA_TITLE, title.c_str());
-  cairo_pdf_surface_set_metadata(impl_->surface.get(), CAIRO_PDF_METADATA_CREATOR, "stickwright");
-  cairo_pdf_surface_set_metadata(impl_->surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, created.c_str());
+  const auto create =
+      drawing == Drawing::pdf ? cairo_pdf_surface_create_for_stream : cairo_svg_surface_create_for_stream;
+  impl_->surface.reset(create(append_bytes, &impl_->bytes, width_mm * kPointsPerMm, height_mm * kPointsPerMm));
+  if (drawing == Drawing::pdf) {
+    cairo_pdf_surface_set_metadata(impl_->surface.get(), CAIRO_PDF_METADATA_TITLE, title.c_str());
+    cairo_pdf_surface_set_metadata(impl_->surface.get(), CAIRO_PDF_METADATA_CREATOR, "stickwright");
+    cairo_pdf_surface_set_metadata(impl_->surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, created.c_str());
+  }
   impl_->cr.reset(cairo_create(impl_->surface.get()));
   cairo_scale(impl_->cr.get(), kPointsPerMm, kPointsPerMm);
 }

@@ -44,20 +44,23 @@ struct Ink {
   double hatch_gap = 1.6;
 };
 
+enum class Drawing { pdf, svg };
+
 class Canvas {
  public:
-  // Draws a PDF in memory. `created` (ISO date) goes into it, so that equal content gives equal bytes.
-  // One that is never finished serves for trying how much room a drawing takes.
-  Canvas(double width_mm, double height_mm, const std::string& title, const std::string& created);
+  // Draws in memory: a PDF, or one SVG picture. `created` (ISO date) goes into a PDF, so that equal content gives equal
+  // bytes. One that is never finished serves for trying how much room a drawing takes.
+  Canvas(double width_mm, double height_mm, const std::string& title, const std::string& created,
+         Drawing drawing = Drawing::pdf);
   ~Canvas();
   Canvas(const Canvas&) = delete;
   Canvas& operator=(const Canvas&) = delete;
 
   double width() const { return width_; }
   double height() const { return height_; }
-  void bookmark(const std::string& title, int page);
+  void bookmark(const std::string& title, int page);  // of a PDF only
   void end_page();
-  // Ends the drawing.   returns  the PDF's bytes, or nothing and says in `wrong` why
+  // Ends the drawing.   returns  its bytes, or nothing and says in `wrong` why
   std::string finish(std::string& wrong);
 
   void line(At a, At b, Pen pen = {});

@@ -213,9 +213,13 @@ TEST(Ledger, AReadOnlyFolderIsSaid) {
   std::filesystem::permissions(s.path, std::filesystem::perms::owner_read | std::filesystem::perms::owner_exec |
                                            std::filesystem::perms::others_read | std::filesystem::perms::others_exec);
   const bool superuser = ::geteuid() == 0;
-  if (superuser) ASSERT_EQ(::seteuid(65534), 0);
+  if (superuser) {
+    ASSERT_EQ(::seteuid(65534), 0);
+  }
   const std::string code = code_of(Ledger::open(s.path / "b.ledger"));
-  if (superuser) ASSERT_EQ(::seteuid(0), 0);
+  if (superuser) {
+    ASSERT_EQ(::seteuid(0), 0);
+  }
   EXPECT_EQ(code, "cannot_write");
   EXPECT_FALSE(std::filesystem::exists(s.path / "b.ledger"));
   std::filesystem::permissions(s.path, std::filesystem::perms::owner_all);

@@ -1,0 +1,52 @@
+// stop_readings.h - the readings of one stop out of the ledger, and what they say. Shared by `record` and `history`.
+#pragma once
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+#include <vector>
+
+#include "batch/plan.h"
+#include "ledger/ledger.h"
+#include "metrology/run_advice.h"
+
+namespace stickwright {
+
+// A stop of a set-up of the plan.
+struct StopPlace {
+  std::size_t set_up = 0;  // index into BatchPlan::set_ups
+  std::size_t stop = 0;    // index into SetUp::stops
+  std::string id;          // of the set-up
+  std::string name;        // "squat octahedron"
+  int number() const { return static_cast<int>(stop) + 1; }
+};
+
+//   text     names the set-up, as for find_set_up
+//   stop     from 1; 0: the first
+//   errors   unknown_set_up, unknown_stop
+Result<StopPlace> find_stop(const BatchPlan& plan, const std::string& text, int stop);
+std::vector<StopPlace> all_stops(const BatchPlan& plan);
+
+Wanted wanted_at(const BatchPlan& plan, const StopPlace& place);
+
+struct StopReadings {
+  StopPlace place;
+  Wanted wanted;
+  std::vector<KeptReading> kept;      // all, in order
+  std::vector<KeptLeaf> leaves;       // put under this stop, not withdrawn
+  std::vector<std::size_t> standing;  // of `kept`: not withdrawn, written after the last leaf. The report is of these
+  RunReport report;
+  double mm(std::size_t k) const { return to_mm(*kept[standing[k]].value()).v; }
+  std::vector<double> all_mm() const;
+};
+
+// Errors as of the ledger.
+Result<StopReadings> readings_at(Ledger& ledger, const BatchPlan& plan, const StopPlace& place);
+
+nlohmann::ordered_json stop_readings_json(const StopReadings& s);
+
+// Whether to go on, in plain words; then the numbers, the signals and what to look at.
+std::string advice_line(const RunReport& report);  // "Go on. All is ..."
+std::string stop_readings_report(const StopReadings& s);
+// One line a reading: a chart of plain characters, and what was corrected.
+std::string text_chart(const StopReadings& s);
+
+}  // namespace stickwright
