@@ -127,6 +127,13 @@ void count_blocks(BatchPlan& plan) {
     for (const auto& [wood, count] : s.needed) s.spares[wood] = spares_for(plan.batch, count);
 }
 
+std::vector<std::string> woods_of_set_ups(const std::vector<SetUp>& set_ups) {
+  std::set<std::string> woods;
+  for (const SetUp& s : set_ups)
+    for (const auto& [wood, count] : s.needed) woods.insert(wood);
+  return {woods.begin(), woods.end()};
+}
+
 // A stop stands only until the next set-up takes it down: neighbors in the order of the set-ups are compared.
 void find_standing_stops(std::vector<SetUp>& set_ups) {
   for (std::size_t k = 1; k < set_ups.size(); ++k) {
@@ -165,7 +172,7 @@ std::optional<Problem> plan_shapes(BatchPlan& plan) {
 Result<BatchPlan> plan_set_ups(const std::string& batch_file) {
   auto batch = load_batch(batch_file);
   if (!batch) return batch.problem();
-  BatchPlan plan{batch.take(), {}, {}, {}, {}};
+  BatchPlan plan{batch.take(), {}, {}, {}, {}, {}};
   auto set = gauge_set_of(plan.batch.shop);
   if (!set) return set.problem();
   plan.gauge_blocks = set.take();
@@ -184,6 +191,8 @@ Result<BatchPlan> plan_set_ups(const std::string& batch_file) {
   }
   if (auto problem = plan_shapes(plan)) return *problem;
   count_blocks(plan);
+  plan.saw = known_saw(plan.batch, woods_of_set_ups(plan.set_ups));
+  predict_tests(plan.saw, plan.batch, plan.set_ups);
   return plan;
 }
 

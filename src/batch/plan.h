@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "batch/design_plan.h"
+#include "batch/known_saw.h"
 #include "batch/set_up.h"
 #include "glueup/glueup.h"
 
@@ -25,6 +26,7 @@ struct BatchPlan {
   std::vector<PuzzlePlan> puzzles;
   Split split;                 // all made pieces of all puzzles, in order
   std::vector<SetUp> set_ups;  // one for each shape of the split
+  KnownSaw saw;
 };
 
 // Reads the batch with its shop and designs, and plans up to the set-ups.

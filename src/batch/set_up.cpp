@@ -127,22 +127,25 @@ Mm stand_in_length(const Program& program, const TestBlock& t, const Batch& batc
   return Mm{axis_crossing(body, std::max(t.face_a, t.face_b)) - axis_crossing(body, std::min(t.face_a, t.face_b))};
 }
 
-TestPlan test_plan(const Batch& batch, const Program& program, const StopPlan& stop, TestBlock test) {
+TestPlan test_plan(const Batch& batch, const Program& program, TestBlock test) {
   TestPlan t;
   const Caliper& caliper = batch.shop.caliper;
   t.length = stand_in_length(program, test, batch);
   if (t.length.v > 0) t.length = t.length + kerf_along_axis(batch);
-  t.expected = test.across_flats + test.per_stop * stop.error;
   t.u_reading = Mm{std::hypot(caliper.resolution.v / std::sqrt(12.0), caliper.repeat.v)};
-  t.leave_it = 2.0 * t.u_reading;
-  if (!batch.shop.feeler_leaves
-           .empty())  // half the effect of the thinnest leaf: a leaf would only turn the error round
-    t.leave_it = std::max(t.leave_it, 0.5 * std::abs(test.per_stop) * to_mm(batch.shop.feeler_leaves.front()));
   t.test = std::move(test);
   return t;
 }
 
 }  // namespace
+
+Mm TestPlan::leave_it() const {
+  const double target = test.across_flats.v;
+  for (const ShimRow& row : shim_table)
+    if (row.advice == StopAdvice::leave && row.first.v <= target && target <= row.last.v)
+      return Mm{std::min(target - row.first.v, row.last.v - target)};
+  return Mm{0};
+}
 
 int SetUp::blocks() const {
   int n = 0;
@@ -201,7 +204,7 @@ Result<SetUp> plan_set_up(const Batch& batch, const GaugeSet& set, const Block& 
       return Problem{"no_test", block.full_name(),
                      "no test block with two parallel faces tells this stop. Measure the block itself with a square.",
                      ""};
-    s.tests.push_back(test_plan(batch, s.program, s.stops[k], *std::move(test)));
+    s.tests.push_back(test_plan(batch, s.program, *std::move(test)));
   }
   s.stick_per_block = static_cast<double>(s.program.length) * Mm{unit_mm(batch.stick)} + kerf_along_axis(batch);
   return s;

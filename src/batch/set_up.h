@@ -11,6 +11,8 @@
 #include "saw/program.h"
 #include "saw/test_block.h"
 #include "shop/batch.h"
+#include "truing/prediction.h"
+#include "truing/shim_table.h"
 
 namespace stickwright {
 
@@ -29,10 +31,13 @@ struct StopPlan {
 // What to measure to prove the stop.
 struct TestPlan {
   TestBlock test;
-  Mm length;     // stick that a stand-in uses up, kerf included; 0 when the block itself is measured
-  Mm expected;   // target plus what the stack's error adds: across_flats + per_stop * error
-  Mm u_reading;  // standard uncertainty of one reading: caliper resolution (rectangular) and repeat
-  Mm leave_it;   // a deviation up to here is left: twice u_reading, or what half the thinnest leaf would do
+  Mm length;              // stick that a stand-in uses up, kerf included; 0 when the block itself is measured
+  Mm u_reading;           // standard uncertainty of one reading: caliper resolution (rectangular) and repeat
+  Prediction prediction;  // what it should measure on this saw, and how well that is known
+  std::vector<ShimRow> shim_table;
+  Mm expected() const { return prediction.expected(); }
+  // A reading that deviates from the target by no more than this to either side is left as it is.
+  Mm leave_it() const;
 };
 
 struct SetUp {

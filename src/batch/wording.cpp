@@ -86,7 +86,7 @@ std::string correction_in_words(const StopPlan& stop, const TestPlan& test) {
                                : fmt::format("no leaf helps, remake the stop with a stack thicker by {:.3f} d", factor);
   return fmt::format(
       "Within {:.3f} mm: leave it. Over by d: a leaf of {:.3f} d between stop and back stop. Under by d: {}.",
-      test.leave_it.v, factor, less);
+      test.leave_it().v, factor, less);
 }
 
 }  // namespace stickwright

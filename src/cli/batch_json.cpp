@@ -60,14 +60,14 @@ Json stop_json(const SetUp& s, std::size_t k) {
 
 Json test_json(const SetUp& s, const TestPlan& t, Mm tolerance) {
   return {{"across_flats_mm", t.test.across_flats.v},
-          {"expected_mm", t.expected.v},
+          {"expected_mm", t.expected().v},
           {"tolerance_mm", tolerance.v},
           {"extra_cuts", t.test.extra.size()},
           {"after_cut", t.test.after_cut},
           {"sensitivity_stop", t.test.per_stop},
           {"sensitivity_miter", t.test.per_miter_mm_per_rad},
           {"u_reading_mm", t.u_reading.v},
-          {"leave_it_mm", t.leave_it.v},
+          {"leave_it_mm", t.leave_it().v},
           {"says", test_in_words(s.program, t.test)}};
 }
 

@@ -55,7 +55,7 @@ struct KeptTruing {
 };
 
 // A feeler leaf that was put between a stop and the back stop.
-struct Leaf {
+struct LeafUsed {
   std::string set_up;
   int stop = 1;
   Nm thickness;
@@ -64,7 +64,7 @@ struct Leaf {
 struct KeptLeaf {
   EntryId id = 0;
   std::string at;
-  Leaf leaf;
+  LeafUsed leaf;
   bool withdrawn = false;
 };
 

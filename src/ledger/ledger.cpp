@@ -263,7 +263,7 @@ Result<Stored> Ledger::add_truing(const Truing& truing) {
                  [&] { return in_one_transaction(*impl_->db, [&] { return insert_truing(*impl_->db, truing); }); });
 }
 
-Result<Stored> Ledger::add_leaf(const Leaf& leaf) {
+Result<Stored> Ledger::add_leaf(const LeafUsed& leaf) {
   return guarded(impl_->file, [&] {
     return in_one_transaction(*impl_->db, [&] {
       const Stored stored = add_entry(*impl_->db, "leaf", leaf.by, leaf.note);

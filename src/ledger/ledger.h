@@ -43,7 +43,7 @@ class Ledger {
   Result<Stored> withdraw(EntryId id, const std::string& by, const std::string& note);
 
   Result<Stored> add_truing(const Truing& truing);
-  Result<Stored> add_leaf(const Leaf& leaf);
+  Result<Stored> add_leaf(const LeafUsed& leaf);
 
   // In the order of writing, withdrawn ones too.
   Result<std::vector<KeptReading>> readings();
