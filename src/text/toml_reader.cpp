@@ -25,7 +25,7 @@ struct Asked {
 
 }  // namespace
 
-struct Reading {
+struct TomlReading {
   std::shared_ptr<const Source> source;
   TomlNode root;
   std::map<const TomlNode*, Asked> asked;
@@ -46,7 +46,7 @@ std::string allowed_keys(const TomlNode& table, const Asked& asked) {
   return fmt::format("{} takes the keys {}", table.name, quoted_list(asked.keys, "and"));
 }
 
-void note_unknown_keys(Reading& reading, const TomlNode& table, const Asked& asked) {
+void note_unknown_keys(TomlReading& reading, const TomlNode& table, const Asked& asked) {
   bool any = false;
   for (const TomlEntry& e : table.entries) {
     if (std::find(asked.keys.begin(), asked.keys.end(), e.key) != asked.keys.end()) continue;
@@ -60,7 +60,7 @@ void note_unknown_keys(Reading& reading, const TomlNode& table, const Asked& ask
 }
 
 // In file order, so that of problems at one place always the same one is told.
-void note_tables(Reading& reading, const TomlNode& node) {
+void note_tables(TomlReading& reading, const TomlNode& node) {
   if (const auto at = reading.asked.find(&node); at != reading.asked.end())
     note_unknown_keys(reading, node, at->second);
   for (const TomlEntry& e : node.entries) note_tables(reading, e.value);
@@ -261,7 +261,7 @@ Result<Document> read_toml(const std::filesystem::path& path) {
 
 Result<Document> parse_toml(std::string_view text, std::string file) {
   if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);  // a byte order mark is no character of the first line
-  auto reading = std::make_shared<Reading>();
+  auto reading = std::make_shared<TomlReading>();
   const auto source = std::make_shared<const Source>(make_source(std::move(file), text));
   auto root = parse_toml_node(*source, text);
   if (!root) return root.problem();

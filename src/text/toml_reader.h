@@ -37,7 +37,7 @@
 
 namespace stickwright {
 
-struct Reading;   // private to this room
+struct TomlReading;   // private to this room
 struct TomlNode;  // private: text/toml_node.h
 
 // Both ends belong to the range.
@@ -169,7 +169,7 @@ class Table {
 
  private:
   friend class Document;
-  Table(std::shared_ptr<Reading> reading, const TomlNode* node) : reading_(std::move(reading)), node_(node) {}
+  Table(std::shared_ptr<TomlReading> reading, const TomlNode* node) : reading_(std::move(reading)), node_(node) {}
   const TomlNode* ask(std::string_view key) const;
   const TomlNode* ask(std::string_view key, bool required, const std::string& expected) const;
   template <class T, class Kind>
@@ -180,7 +180,7 @@ class Table {
   std::vector<T> elements(const TomlNode& node, std::string_view key, const Kind& kind) const;
   std::vector<Table> tables(std::string_view key, bool required) const;
 
-  std::shared_ptr<Reading> reading_;
+  std::shared_ptr<TomlReading> reading_;
   const TomlNode* node_ = nullptr;
 };
 
@@ -206,8 +206,8 @@ class Document {
 
  private:
   friend Result<Document> parse_toml(std::string_view text, std::string file);
-  explicit Document(std::shared_ptr<Reading> reading) : reading_(std::move(reading)) {}
-  std::shared_ptr<Reading> reading_;
+  explicit Document(std::shared_ptr<TomlReading> reading) : reading_(std::move(reading)) {}
+  std::shared_ptr<TomlReading> reading_;
 };
 
 //   errors   no_file (not there, not readable, not a file); bad_toml (larger than kMaxTomlBytes, not UTF-8, broken
