@@ -135,14 +135,39 @@ class Together {
   std::optional<StackKey> best_;
 };
 
-// Whether there is one candidate in each list from i on such that no block is used twice.
-bool stand_together(const std::vector<const Candidates*>& lists, std::size_t i, const Mask& used, Steps& steps) {
-  if (i == lists.size()) return true;
-  for (const Candidate& c : lists[i]->list) {
-    if (!steps.spend(1)) return true;
-    if ((c.blocks & used).none() && stand_together(lists, i + 1, used | c.blocks, steps)) return true;
+using Masks = std::vector<Mask>;
+
+Masks without(const Masks& list, const Mask& used) {
+  Masks rest;
+  std::copy_if(list.begin(), list.end(), std::back_inserter(rest), [&](const Mask& m) { return (m & used).none(); });
+  return rest;
+}
+
+// Whether there is one in each list such that no block is used twice. The shortest list goes first: it has the least to
+// try, and what it leaves of the others is the least there is.
+bool stand_together(std::vector<Masks> lists, Steps& steps) {
+  if (lists.empty()) return true;
+  const auto shortest =
+      std::min_element(lists.begin(), lists.end(), [](auto& a, auto& b) { return a.size() < b.size(); });
+  const Masks first = std::move(*shortest);
+  lists.erase(shortest);
+  for (const Mask& used : first) {
+    std::vector<Masks> rest;
+    for (const Masks& list : lists) {
+      if (!steps.spend(static_cast<std::int64_t>(list.size()))) return true;
+      rest.push_back(without(list, used));
+      if (rest.back().empty()) break;
+    }
+    if (rest.size() == lists.size() && (rest.empty() || (!rest.back().empty() && stand_together(rest, steps))))
+      return true;
   }
   return false;
+}
+
+Masks masks_of(const Candidates& c) {
+  Masks masks;
+  for (const Candidate& one : c.list) masks.push_back(one.blocks);
+  return masks;
 }
 
 class SeveralStacks {
@@ -215,12 +240,13 @@ class SeveralStacks {
     std::vector<std::size_t> order(targets_.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::stable_sort(order.begin(), order.end(), [&](auto i, auto j) { return counts_[i] < counts_[j]; });
-    std::vector<const Candidates*> so_far;
+    std::vector<Masks> so_far;
     for (const std::size_t i : order) {
       const Candidates& c = candidates(i, counts_[i]);
       if (c.list.empty() || steps_.spent()) return false;
-      if (!c.cut) so_far.push_back(&c);
-      if (!stand_together(so_far, 0, Mask{}, steps_)) return false;
+      if (c.cut) continue;  // the dropped ones might stand where the kept ones do not
+      so_far.push_back(masks_of(c));
+      if (!stand_together(so_far, steps_)) return false;
     }
     return !steps_.spent();
   }
