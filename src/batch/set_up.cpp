@@ -47,7 +47,7 @@ Nm stack_target(const Stop& stop, const std::optional<Mm>& square, const Batch& 
 StopPlan stop_plan(const Stop& stop, const std::optional<Mm>& square, Nm target, Stack stack, const GaugeSet& set,
                    const Batch& batch) {
   StopPlan p{stop, stop_distance(stop, batch.stick), square, target, std::move(stack), {}, {}, {}};
-  for (std::size_t i : p.stack.blocks) p.sizes.push_back(set.blocks[i].size);
+  for (std::size_t i : p.stack.blocks) p.sizes.push_back(engraved(set.blocks[i]));
   // Behind a square stop a thicker stack pushes the stop towards the blade, so the distance shrinks.
   p.error = (square ? -1.0 : 1.0) *
             (to_mm(p.stack.total) - (square ? batch.shop.sled.back_to_blade - *square - p.distance : p.distance));
@@ -158,6 +158,22 @@ int SetUp::readings(int one_in) const {
   return measurable() ? (blocks() + one_in - 1) / one_in : static_cast<int>(needed.size());
 }
 
+namespace {
+
+// Without a word about it, a block is not measured better than its grade would be.
+std::vector<WornBlock> worn_blocks(const GaugeBox& box, const GaugeSet& set) {
+  std::vector<WornBlock> blocks;
+  for (const WornSize& w : box.worn) {
+    Nm give_or_take = kMeasuredBlock;
+    for (const GaugeBlock& b : set.blocks)
+      if (b.size == w.size) give_or_take = std::max(give_or_take, b.tolerance);
+    blocks.push_back({w.size, w.is, w.give_or_take.value_or(give_or_take)});
+  }
+  return blocks;
+}
+
+}  // namespace
+
 Result<GaugeSet> gauge_set_of(const Shop& shop) {
   const GaugeBox& box = shop.gauge_blocks;
   auto set = box.set.empty() ? custom_gauge_set(box.sizes, box.grade) : standard_gauge_set(box.set, box.grade);
@@ -165,15 +181,16 @@ Result<GaugeSet> gauge_set_of(const Shop& shop) {
     const bool grade = set.problem().code == "unknown_grade";
     return problem_at(*shop.source, grade ? box.grade_at : box.set_at, set.problem().code, set.problem().say);
   }
-  if (box.missing.empty()) return set;
   auto left = without(set.value(), box.missing);
   if (!left) return problem_at(*shop.source, box.missing_at, left.problem().code, left.problem().say);
-  return left;
+  auto known = with_worn(left.value(), worn_blocks(box, left.value()));
+  if (!known) return problem_at(*shop.source, box.worn_at, known.problem().code, known.problem().say);
+  return known;
 }
 
 Nm stack_allowance(const Shop& shop, const GaugeSet& set) {
   if (shop.gauge_blocks.within) return *shop.gauge_blocks.within;
-  return std::max(Nm{1000}, Nm{(finest_step(set).v + 1) / 2});
+  return std::max(Nm{1000}, Nm{(finest_step(as_engraved(set)).v + 1) / 2});
 }
 
 Result<SetUp> plan_set_up(const Batch& batch, const GaugeSet& set, const Block& block, int shape) {

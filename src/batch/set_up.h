@@ -57,7 +57,7 @@ struct SetUp {
   int cuts() const { return static_cast<int>(program.cuts.size()) * blocks(); }
 };
 
-// The set of gauge blocks that the shop file names, less the missing ones.
+// The set of gauge blocks that the shop file names, less the missing ones, with the lengths of the worn ones.
 Result<GaugeSet> gauge_set_of(const Shop& shop);
 
 // How far a stack may miss: as the shop says, else half the finest step of the set, at least a micrometer.

@@ -150,6 +150,15 @@ Problem no_such_block(const GaugeSet& set, Nm size) {
           ""};
 }
 
+Problem bad_worn_block(const WornBlock& w) {
+  return {
+      "bad_worn_block", show_nominal(w.engraved),
+      fmt::format("A block engraved {} cannot be {}: a block wears by less than {}. Correct the length, or take the "
+                  "block out of the set.",
+                  show_nominal(w.engraved), show_nominal(w.is), show_nominal(kMostWear)),
+      ""};
+}
+
 }  // namespace
 
 std::string show_nominal(Nm size) {
@@ -221,6 +230,30 @@ Result<GaugeSet> without(const GaugeSet& set, std::span<const Nm> missing) {
   if (rest.blocks.empty()) return empty_set();
   if (!missing.empty()) rest.name += fmt::format(", {} missing", missing.size());
   return rest;
+}
+
+Result<GaugeSet> with_worn(const GaugeSet& set, std::span<const WornBlock> worn) {
+  GaugeSet known = set;
+  for (const WornBlock& w : worn) {
+    // Of two blocks of one size the second entry means the second.
+    const auto block = std::find_if(known.blocks.begin(), known.blocks.end(),
+                                    [&](const GaugeBlock& b) { return b.engraved.v == 0 && b.size == w.engraved; });
+    if (block == known.blocks.end()) return no_such_block(known, w.engraved);
+    if (std::abs((w.is - w.engraved).v) > kMostWear.v || w.is.v <= 0 || w.give_or_take.v < 0) return bad_worn_block(w);
+    *block = {w.is, w.give_or_take, w.engraved};
+  }
+  if (!worn.empty()) known.name += fmt::format(", {} worn", worn.size());
+  return known;
+}
+
+Nm engraved(const GaugeBlock& block) {
+  return block.engraved.v > 0 ? block.engraved : block.size;
+}
+
+GaugeSet as_engraved(const GaugeSet& set) {
+  GaugeSet plain = set;
+  for (GaugeBlock& b : plain.blocks) b.size = engraved(b);
+  return plain;
 }
 
 }  // namespace stickwright

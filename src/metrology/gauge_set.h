@@ -11,8 +11,9 @@
 namespace stickwright {
 
 struct GaugeBlock {
-  Nm size;
-  Nm tolerance;  // the length may deviate by this much to either side
+  Nm size;        // that sums are made of: nominal, or as measured where the block is worn
+  Nm tolerance;   // the length may deviate by this much to either side
+  Nm engraved{};  // what is written on a worn block; 0 where that is the size
   friend bool operator==(const GaugeBlock&, const GaugeBlock&) = default;
 };
 
@@ -59,5 +60,26 @@ std::string show_nominal(Nm size);
 // The set without the blocks that are lost or worn out; a size given twice takes away two blocks.
 //   errors   no_such_block (says the nearest sizes that are there); empty_set when nothing would be left
 Result<GaugeSet> without(const GaugeSet& set, std::span<const Nm> missing);
+
+// A block whose length the shop has measured.
+struct WornBlock {
+  Nm engraved;
+  Nm is;
+  Nm give_or_take;  // the measured length may be off by this much to either side, >= 0
+};
+inline constexpr Nm kMostWear{50'000};  // 0.05 mm; a block that is further off is a slip of the pen
+// How well a shop measures a block with a micrometer. Common practice, no source.
+inline constexpr Nm kMeasuredBlock{1'000};
+
+// The set with the lengths that worn blocks have: everything that is summed, checked and promised from now on takes the
+// measured length for the size and what the measurement may be off for the tolerance.
+//   errors   no_such_block; bad_worn_block (further from its engraving than kMostWear, or give_or_take < 0)
+Result<GaugeSet> with_worn(const GaugeSet& set, std::span<const WornBlock> worn);
+
+// What is written on the block.
+Nm engraved(const GaugeBlock& block);
+
+// The set as if no block were worn.
+GaugeSet as_engraved(const GaugeSet& set);
 
 }  // namespace stickwright

@@ -23,7 +23,13 @@ struct Extremes {
 class Halves {
  public:
   Halves(const GaugeSet& set, int k, Window window, Keep keep)
-      : set_(set), k_(k), window_(window), keep_(keep), extremes_(set), after_(std::size_t(blocks_after(k)) + 1) {
+      : set_(set),
+        k_(k),
+        window_(window),
+        keep_(keep),
+        extremes_(set),
+        after_(std::size_t(blocks_after(k)) + 1),
+        spare_(after_.size()) {
     after_[0] = {HalfSum{}};
     choose_before(HalfSum{}, 0, 0);
     std::sort(before_.begin(), before_.end(),
@@ -81,21 +87,24 @@ class Halves {
   // Both lists ascend, so one pass merges them. On a tie the newcomer wins: its first block is earlier in the set.
   void put_in_front(std::size_t first, std::size_t blocks) {
     const HalfList& old = after_[blocks];
-    merged_.clear();
-    merged_.reserve(old.size() + after_[blocks - 1].size());
+    HalfList& merged = spare_[blocks];
+    merged.clear();
+    // Grown by doubling and kept for the length in question: fresh memory costs more than the merging.
+    if (const std::size_t most = old.size() + after_[blocks - 1].size(); merged.capacity() < most)
+      merged.reserve(2 * most);
     auto o = old.begin();
     for (const HalfSum& shorter : after_[blocks - 1]) {
       const HalfSum fresh = with_front(shorter, first);
       if (!can_end_inside(fresh.sum, blocks)) continue;
-      while (o != old.end() && o->sum < fresh.sum) merged_.push_back(*o++);
+      while (o != old.end() && o->sum < fresh.sum) merged.push_back(*o++);
       if (keep_ == Keep::best_of_sum && o != old.end() && o->sum == fresh.sum) {
         if (o->tolerance < fresh.tolerance) continue;
         ++o;
       }
-      merged_.push_back(fresh);
+      merged.push_back(fresh);
     }
-    merged_.insert(merged_.end(), o, old.end());
-    after_[blocks].swap(merged_);
+    merged.insert(merged.end(), o, old.end());
+    after_[blocks].swap(merged);
   }
 
   const GaugeSet& set_;
@@ -105,7 +114,7 @@ class Halves {
   Extremes extremes_;
   HalfList before_;
   std::vector<HalfList> after_;  // by number of blocks
-  HalfList merged_;
+  std::vector<HalfList> spare_;  // likewise
 };
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <bitset>
 #include <map>
+#include <numeric>
 
 #include "metrology/stack_search.h"
 
@@ -70,15 +71,21 @@ Candidates every_stack(Nm target, Nm within, const GaugeSet& set, int k, std::si
   return all;
 }
 
+Mask in_every(const Candidates& c) {
+  if (c.list.empty()) return {};
+  Mask always = Mask{}.set();
+  for (const Candidate& one : c.list) always &= one.blocks;
+  return always;
+}
+
 // A block that stands in every candidate of one target is taken from all others, until nothing changes.
 void give_way(std::vector<Candidates>& lists) {
   for (bool is_changed = true; is_changed;) {
     is_changed = false;
     for (std::size_t i = 0; i < lists.size(); ++i) {
-      Mask always = Mask{}.set();
       if (lists[i].list.empty()) return;
       if (lists[i].cut) continue;  // the dropped ones might do without the block
-      for (const Candidate& c : lists[i].list) always &= c.blocks;
+      const Mask always = in_every(lists[i]);
       for (std::size_t j = 0; j < lists.size(); ++j)
         if (j != i && std::erase_if(lists[j].list, [&](const Candidate& c) { return (c.blocks & always).any(); }) > 0)
           is_changed = true;
@@ -128,6 +135,41 @@ class Together {
   std::optional<StackKey> best_;
 };
 
+using Masks = std::vector<Mask>;
+
+Masks without(const Masks& list, const Mask& used) {
+  Masks rest;
+  std::copy_if(list.begin(), list.end(), std::back_inserter(rest), [&](const Mask& m) { return (m & used).none(); });
+  return rest;
+}
+
+// Whether there is one in each list such that no block is used twice. The shortest list goes first: it has the least to
+// try, and what it leaves of the others is the least there is.
+bool stand_together(std::vector<Masks> lists, Steps& steps) {
+  if (lists.empty()) return true;
+  const auto shortest =
+      std::min_element(lists.begin(), lists.end(), [](auto& a, auto& b) { return a.size() < b.size(); });
+  const Masks first = std::move(*shortest);
+  lists.erase(shortest);
+  for (const Mask& used : first) {
+    std::vector<Masks> rest;
+    for (const Masks& list : lists) {
+      if (!steps.spend(static_cast<std::int64_t>(list.size()))) return true;
+      rest.push_back(without(list, used));
+      if (rest.back().empty()) break;
+    }
+    if (rest.size() == lists.size() && (rest.empty() || (!rest.back().empty() && stand_together(rest, steps))))
+      return true;
+  }
+  return false;
+}
+
+Masks masks_of(const Candidates& c) {
+  Masks masks;
+  for (const Candidate& one : c.list) masks.push_back(one.blocks);
+  return masks;
+}
+
 class SeveralStacks {
  public:
   SeveralStacks(std::span<const Nm> targets, Nm within, const GaugeSet& set, std::vector<int> fewest, Steps& steps)
@@ -145,6 +187,13 @@ class SeveralStacks {
     kept_ = kManyCandidates;
     std::erase_if(known_, [](const auto& entry) { return entry.second.cut.has_value(); });
     return search_among_kept(total);
+  }
+
+  // Of each target the blocks that stand in all stacks of its fewest blocks.
+  std::vector<Mask> in_every_lowest() {
+    std::vector<Mask> masks;
+    for (std::size_t i = 0; i < targets_.size(); ++i) masks.push_back(in_every(candidates(i, fewest_[i])));
+    return masks;
   }
 
   std::vector<Stack> stacks() const {
@@ -177,15 +226,29 @@ class SeveralStacks {
   }
 
   void try_counts() {
+    if (!may_stand_together()) return;
     std::vector<Candidates> lists;
-    for (std::size_t i = 0; i < targets_.size(); ++i) {
-      lists.push_back(candidates(i, counts_[i]));
-      if (lists.back().list.empty() || steps_.spent()) return;
-    }
+    for (std::size_t i = 0; i < targets_.size(); ++i) lists.push_back(candidates(i, counts_[i]));
     note_dropped(lists);
     give_way(lists);
     if (std::any_of(lists.begin(), lists.end(), [](const Candidates& l) { return l.list.empty(); })) return;
     if (Together(lists, steps_).improve(best_, choices_)) best_counts_ = counts_;
+  }
+
+  // Lists of many blocks are long in coming. Those of few blocks often exclude each other already.
+  bool may_stand_together() {
+    std::vector<std::size_t> order(targets_.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(), [&](auto i, auto j) { return counts_[i] < counts_[j]; });
+    std::vector<Masks> so_far;
+    for (const std::size_t i : order) {
+      const Candidates& c = candidates(i, counts_[i]);
+      if (c.list.empty() || steps_.spent()) return false;
+      if (c.cut) continue;  // the dropped ones might stand where the kept ones do not
+      so_far.push_back(masks_of(c));
+      if (!stand_together(so_far, steps_)) return false;
+    }
+    return !steps_.spent();
   }
 
   // The least key that an answer with a dropped candidate can have.
@@ -220,18 +283,13 @@ std::string place_of(std::size_t i) {
   return fmt::format("targets[{}]", i);
 }
 
-// Blocks without which the target cannot be built at all. Only blocks of one of its stacks can be such. A look that
-// gets too long proves nothing and is broken off.
-Mask indispensable(Nm target, Nm within, const GaugeSet& set, const Stack& stack, const StackLimits& limits) {
-  Mask needed;
-  for (const std::size_t b : stack.blocks) {
-    GaugeSet rest = set;
-    rest.blocks.erase(rest.blocks.begin() + static_cast<std::ptrdiff_t>(b));
-    if (rest.blocks.empty()) return needed.set(b);
-    const auto other = build_stack(target, within, rest, {limits.steps / 16});
-    if (!other && other.problem().code == "no_stack") needed.set(b);
-  }
-  return needed;
+// Whether the target cannot be built without the block. A look that gets too long proves nothing and is broken off.
+bool is_indispensable(std::size_t block, Nm target, Nm within, const GaugeSet& set, const StackLimits& limits) {
+  GaugeSet rest = set;
+  rest.blocks.erase(rest.blocks.begin() + static_cast<std::ptrdiff_t>(block));
+  if (rest.blocks.empty()) return true;
+  const auto other = build_stack(target, within, rest, {limits.steps / 16});
+  return !other && other.problem().code == "no_stack";
 }
 
 Problem fight_over(std::size_t block, std::size_t i, std::size_t j, const GaugeSet& set) {
@@ -243,15 +301,17 @@ Problem fight_over(std::size_t block, std::size_t i, std::size_t j, const GaugeS
       ""};
 }
 
-// The quick proof that targets exclude each other: two cannot do without the same block.
+// The quick proof that targets exclude each other: two cannot do without the same block. Only a block that stands in
+// each of their lowest stacks can be such, which leaves hardly any to look at.
 std::optional<Problem> shared_need(std::span<const Nm> targets, Nm within, const GaugeSet& set,
-                                   const std::vector<Stack>& alone, const StackLimits& limits) {
-  std::vector<Mask> needed;
-  for (std::size_t j = 0; j < targets.size(); ++j) {
-    needed.push_back(indispensable(targets[j], within, set, alone[j], limits));
-    for (std::size_t i = 0; i < j; ++i)
-      if (const Mask both = needed[i] & needed[j]; both.any()) return fight_over(both._Find_first(), i, j, set);
-  }
+                                   const std::vector<Mask>& in_every, const StackLimits& limits) {
+  const auto needs = [&](std::size_t i, std::size_t b) { return is_indispensable(b, targets[i], within, set, limits); };
+  for (std::size_t j = 0; j < targets.size(); ++j)
+    for (std::size_t i = 0; i < j; ++i) {
+      const Mask both = in_every[i] & in_every[j];
+      for (std::size_t b = both._Find_first(); b < both.size(); b = both._Find_next(b))
+        if (needs(i, b) && needs(j, b)) return fight_over(b, i, j, set);
+    }
   return {};
 }
 
@@ -302,7 +362,7 @@ Result<std::vector<Stack>> build_stacks(std::span<const Nm> targets, Nm within, 
     const Verdict verdict = search.search(total);
     if (verdict == Verdict::found) return search.stacks();
     if (total == least)
-      if (const auto problem = shared_need(targets, within, set, alone.value(), limits)) return *problem;
+      if (const auto problem = shared_need(targets, within, set, search.in_every_lowest(), limits)) return *problem;
     if (verdict == Verdict::stopped) return stopped_problem("");
   }
   return no_stacks(set);

@@ -56,6 +56,12 @@ Sled read_sled(const Table& t, std::span<const Material> own) {
   return sled;
 }
 
+WornSize read_worn(const Table& t, NominalRange block) {
+  WornSize worn{t.nominal("size", block), t.nominal("is", block), {}};
+  if (t.has("give_or_take")) worn.give_or_take = t.nominal("give_or_take", {Nm{0}, Nm{50'000}});
+  return worn;
+}
+
 GaugeBox read_gauge_blocks(const Table& t) {
   const NominalRange block{Nm{100'000}, Nm{500'000'000}};
   GaugeBox box;
@@ -65,10 +71,12 @@ GaugeBox read_gauge_blocks(const Table& t) {
     box.sizes = t.nominals("sizes", block);
   box.grade = t.text("grade");
   box.missing = t.nominals_or_none("missing", block);
+  for (const Table& worn : t.tables_or_none("worn")) box.worn.push_back(read_worn(worn, block));
   if (t.has("within")) box.within = t.nominal("within", {Nm{0}, Nm{100'000}});
   box.set_at = t.place(t.has("set") ? "set" : "sizes");
   box.grade_at = t.place("grade");
   box.missing_at = t.place("missing");
+  box.worn_at = t.place("worn");
   return box;
 }
 

@@ -40,13 +40,19 @@ struct Sled {
 };
 
 // Plain data: what the names mean is the business of the room `metrology`.
+struct WornSize {
+  Nm size, is;                     // as engraved, as measured
+  std::optional<Nm> give_or_take;  // of the measurement
+};
+
 struct GaugeBox {
   std::string set;  // name of a set as it is sold; empty when `sizes` are given
   std::string grade;
-  std::vector<Nm> sizes;     // a set of the shop's own
-  std::vector<Nm> missing;   // lost or worn out
+  std::vector<Nm> sizes;    // a set of the shop's own
+  std::vector<Nm> missing;  // lost or worn out
+  std::vector<WornSize> worn;
   std::optional<Nm> within;  // how far a stack may miss its length
-  Place set_at, grade_at, missing_at;
+  Place set_at, grade_at, missing_at, worn_at;
 };
 
 struct Caliper {

@@ -134,5 +134,20 @@ TEST(Batch, TheExampleIsReadWhole) {
   EXPECT_EQ(batch.shop.hours.size(), 3u);
 }
 
+TEST(Shop, WornBlocks) {
+  std::string text = kGoodShop;
+  text.insert(text.find("within = \"3 um\""),
+              "worn = [{ size = \"1.01 mm\", is = \"1.0093 mm\" },\n"
+              "        { size = \"1.02 mm\", is = \"1.0195 mm\", give_or_take = \"0.5 um\" }]\n");
+  const auto read = parse_shop(text, "shop.toml");
+  ASSERT_TRUE(read) << read.problem().say;
+  const std::vector<WornSize>& worn = read.value().gauge_blocks.worn;
+  ASSERT_EQ(worn.size(), 2u);
+  EXPECT_EQ(worn[0].size, Nm{1'010'000});
+  EXPECT_EQ(worn[0].is, Nm{1'009'300});
+  EXPECT_FALSE(worn[0].give_or_take);
+  EXPECT_EQ(worn[1].give_or_take, Nm{500});
+}
+
 }  // namespace
 }  // namespace stickwright
