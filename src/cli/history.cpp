@@ -105,7 +105,8 @@ Json json_of(const History& h, const BatchPlan& plan, const fs::path& file) {
 
 std::string page_of(const History& h) {
   std::string out;
-  for (const StopReadings& s : h.stops) out += (out.empty() ? "" : "\n") + stop_readings_report(s) + text_chart(s);
+  for (const StopReadings& s : h.stops)
+    out.append(out.empty() ? "" : "\n").append(stop_readings_report(s)).append(text_chart(s));
   for (const Gone& g : h.gone)
     out += fmt::format("{}, stop {}: {} readings; the batch no longer has this set-up. --csv does not print them.\n",
                        g.set_up, g.stop, g.readings);

@@ -2,9 +2,10 @@
 
 #include <cmath>
 #include <cstdio>
+#include <filesystem>
 #include <fstream>
-#include <iterator>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
 #include "cli/exit_code.h"
 #include "cli/keyed_lines.h"
@@ -74,9 +75,13 @@ Result<std::string> wood_named(const std::string& name) {
 }
 
 Result<std::vector<Reading>> read_csv_file(const Desk& desk) {
+  std::error_code error;
   std::ifstream in(desk.options.csv, std::ios::binary);
-  const std::string text{std::istreambuf_iterator<char>(in), {}};
-  if (!in.is_open() || in.bad()) return Problem{"no_file", desk.options.csv, "cannot be read; is the name right?", ""};
+  if (!in.is_open() || std::filesystem::is_directory(desk.options.csv, error))
+    return Problem{"no_file", desk.options.csv, "is no file that can be read; is the name right?", ""};
+  std::stringstream all;
+  all << in.rdbuf();
+  const std::string text = all.str();
   const auto csv = read_csv(desk.options.csv, text, desk.unit());
   if (!csv) return csv.problem();
   std::vector<Reading> readings;

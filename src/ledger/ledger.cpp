@@ -29,9 +29,6 @@ Entered entered_of(const std::string& text) {
   return text == "typed" ? Entered::typed : text == "csv" ? Entered::csv : Entered::piped;
 }
 
-void bind_text(Statement& s, int place, const std::string& text) {
-  s.bind(place, text);
-}
 void bind_or_null(Statement& s, int place, const std::string& text) {
   if (text.empty())
     s.bind(place);
@@ -39,46 +36,70 @@ void bind_or_null(Statement& s, int place, const std::string& text) {
     s.bind(place, text);
 }
 
+// Writes the part that all kinds of entries have. Prepared once for all entries of a call.
+class EntryWriter {
+ public:
+  explicit EntryWriter(SQLite::Database& db)
+      : db_(db), insert_(db, "INSERT INTO entries(at, kind, entered_by, note) VALUES (?, ?, ?, ?)") {}
+  Stored add(const char* kind, const std::string& by, const std::string& note) {
+    const Stored stored{.id = 0, .at = now_utc()};
+    insert_.bind(1, stored.at);
+    insert_.bind(2, kind);
+    insert_.bind(3, by);
+    insert_.bind(4, note);
+    insert_.exec();
+    insert_.reset();
+    return {.id = db_.getLastInsertRowid(), .at = stored.at};
+  }
+
+ private:
+  SQLite::Database& db_;
+  Statement insert_;
+};
+
 Stored add_entry(SQLite::Database& db, const char* kind, const std::string& by, const std::string& note) {
-  Stored stored{0, now_utc()};
-  Statement s(db, "INSERT INTO entries(at, kind, entered_by, note) VALUES (?, ?, ?, ?)");
-  bind_text(s, 1, stored.at);
-  s.bind(2, kind);
-  bind_text(s, 3, by);
-  bind_text(s, 4, note);
-  s.exec();
-  stored.id = db.getLastInsertRowid();
-  return stored;
+  return EntryWriter(db).add(kind, by, note);
 }
 
-std::optional<Stored> stored_with_key(SQLite::Database& db, const std::string& key) {
-  if (key.empty()) return std::nullopt;
-  Statement s(db, "SELECT e.id, e.at FROM readings r JOIN entries e ON e.id = r.id WHERE r.client_key = ?");
-  bind_text(s, 1, key);
-  if (!s.executeStep()) return std::nullopt;
-  return Stored{s.getColumn(0).getInt64(), s.getColumn(1).getString(), true};
-}
+class ReadingWriter {
+ public:
+  explicit ReadingWriter(SQLite::Database& db)
+      : entries_(db),
+        insert_(
+            db,
+            "INSERT INTO readings(id, set_up, stop, value_nm, stick, wood, instrument, entered, taken_at, client_key) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"),
+        by_key_(db, "SELECT e.id, e.at FROM readings r JOIN entries e ON e.id = r.id WHERE r.client_key = ?") {}
 
-Stored add_reading(SQLite::Database& db, const Reading& r) {
-  if (const auto before = stored_with_key(db, r.client_key)) return *before;
-  const Stored stored = add_entry(db, "reading", r.by, r.note);
-  Statement s(
-      db,
-      "INSERT INTO readings(id, set_up, stop, value_nm, stick, wood, instrument, entered, taken_at, client_key) "
-      "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
-  s.bind(1, stored.id);
-  bind_text(s, 2, r.set_up);
-  s.bind(3, r.stop);
-  s.bind(4, r.value.v);
-  bind_text(s, 5, r.stick);
-  bind_text(s, 6, r.wood);
-  bind_text(s, 7, r.instrument);
-  s.bind(8, to_string(r.entered));
-  bind_or_null(s, 9, r.taken_at);
-  bind_or_null(s, 10, r.client_key);
-  s.exec();
-  return stored;
-}
+  Stored add(const Reading& r) {
+    if (const auto before = stored_with_key(r.client_key)) return *before;
+    const Stored stored = entries_.add("reading", r.by, r.note);
+    insert_.bind(1, stored.id);
+    insert_.bind(2, r.set_up);
+    insert_.bind(3, r.stop);
+    insert_.bind(4, r.value.v);
+    insert_.bind(5, r.stick);
+    insert_.bind(6, r.wood);
+    insert_.bind(7, r.instrument);
+    insert_.bind(8, to_string(r.entered));
+    bind_or_null(insert_, 9, r.taken_at);
+    bind_or_null(insert_, 10, r.client_key);
+    insert_.exec();
+    insert_.reset();
+    return stored;
+  }
+
+ private:
+  std::optional<Stored> stored_with_key(const std::string& key) {
+    if (key.empty()) return std::nullopt;
+    by_key_.reset();
+    by_key_.bind(1, key);
+    if (!by_key_.executeStep()) return std::nullopt;
+    return Stored{by_key_.getColumn(0).getInt64(), by_key_.getColumn(1).getString(), true};
+  }
+  EntryWriter entries_;
+  Statement insert_, by_key_;
+};
 
 // The entry that a change of `id` is about: of a change, what that one was about. 0: there is none.
 struct Target {
@@ -244,7 +265,8 @@ Result<std::vector<Stored>> Ledger::add_readings(std::span<const Reading> readin
   return guarded(impl_->file, [&]() -> Result<std::vector<Stored>> {
     std::vector<Stored> stored;
     SQLite::Transaction all(*impl_->db, SQLite::TransactionBehavior::IMMEDIATE);
-    for (const Reading& r : readings) stored.push_back(add_reading(*impl_->db, r));
+    ReadingWriter writer(*impl_->db);
+    for (const Reading& r : readings) stored.push_back(writer.add(r));
     all.commit();
     return stored;
   });
@@ -269,7 +291,7 @@ Result<Stored> Ledger::add_leaf(const LeafUsed& leaf) {
       const Stored stored = add_entry(*impl_->db, "leaf", leaf.by, leaf.note);
       Statement s(*impl_->db, "INSERT INTO leaves VALUES (?, ?, ?, ?)");
       s.bind(1, stored.id);
-      bind_text(s, 2, leaf.set_up);
+      s.bind(2, leaf.set_up);
       s.bind(3, leaf.stop);
       s.bind(4, leaf.thickness.v);
       s.exec();

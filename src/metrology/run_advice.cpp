@@ -11,6 +11,7 @@ namespace {
 constexpr std::size_t kNewest = 8;     // a signal that ended before these is history
 constexpr double kSureOfDrift = 0.01;  // stricter than usual: it is looked at after every reading
 constexpr double kLookAhead = 20;      // readings
+constexpr std::size_t kEnoughToStop = 10;
 constexpr double kLeastCpk = 1;
 
 bool is_outside(double reading, const Wanted& w) {
@@ -42,6 +43,18 @@ std::string with_cause(const Signal& s) {
                      cause.check + (cause.check.back() == '?' ? "" : "."));
 }
 
+bool is_sure(const std::optional<Drift>& d) {
+  return d && d->p < kSureOfDrift;
+}
+
+// A last reading beyond a limit at the end of a creep is not a single block that came out badly.
+std::string creeping_to_a_limit(const Signal& s, const Drift& d) {
+  std::string words = signal_in_words(s);
+  words[0] = 'R';
+  const Cause cause = usual_cause({RunRule::six_in_a_row, s.first, s.last, d.slope > 0});
+  return fmt::format("{}, and the size creeps by {:+.4f} mm from reading to reading: {}", words, d.slope, cause.check);
+}
+
 // Readings until the line leaves the tolerance.
 double readings_left(const Drift& d, const Wanted& w) {
   const double end = d.slope > 0 ? w.limits().upper : w.limits().lower;
@@ -55,9 +68,11 @@ std::optional<Judgment> reason_to_stop(std::span<const double> readings, const R
                     fmt::format("The last reading, {:.3f} mm, is outside {:.3f} +- {:.3f} mm. Measure it again; if it "
                                 "stands, find the cause before the next block.",
                                 last, w.size, w.tolerance)};
+  // Limits from fewer readings are too uncertain to stop for; the signal then still asks for a check.
+  if (readings.size() < kEnoughToStop) return std::nullopt;
   for (const Signal& s : r.signals)
     if (s.rule == RunRule::one_beyond_three_sigma && s.last + 1 == r.readings)
-      return Judgment{Advice::stop, with_cause(s)};
+      return Judgment{Advice::stop, is_sure(r.drift) ? creeping_to_a_limit(s, *r.drift) : with_cause(s)};
   return std::nullopt;
 }
 
@@ -70,7 +85,7 @@ std::optional<Judgment> reason_to_check(std::span<const double> readings, const 
                       "aside and make sure that its cause is gone.",
                       recent.size(), x));
   if (const Signal* s = newest(r, kNewest)) return check(with_cause(*s));
-  if (r.drift && r.drift->p < kSureOfDrift && readings_left(*r.drift, w) < kLookAhead)
+  if (is_sure(r.drift) && readings_left(*r.drift, w) < kLookAhead)
     return check(
         fmt::format("The size creeps by {:+.4f} mm from reading to reading and leaves the tolerance in about "
                     "{:.0f} readings. Is the stop creeping, the blade warming up, the clamp working loose?",

@@ -37,9 +37,9 @@ struct RunReport {
 };
 
 // Looks at the readings in the order in which they were taken.
-//   advice   stop: the last reading is outside the tolerance, or beyond a control limit. check: one of the newest eight
-//            readings was outside the tolerance or is part of a signal that ended in them; the moving average is
-//            beyond its limits; the line through the readings (p < 0.01) leaves the tolerance within the next 20;
+//   advice   stop: the last reading is outside the tolerance or, of ten or more, beyond a control limit. check: one of
+//            the newest eight was outside the tolerance or is part of a signal that ended in them; the moving average
+//            is beyond its limits; the line through the readings (p < 0.01) leaves the tolerance within the next 20;
 //            Cpk < 1 with enough readings. These bounds are the program's own choice.
 RunReport report_run(std::span<const double> readings, const Wanted& wanted);
 

@@ -14,11 +14,15 @@ namespace stickwright {
 class Child {
  public:
   // `args` after the program's name.
-  explicit Child(const std::vector<std::string>& args) {
+  explicit Child(std::vector<std::string> args) {
+    args.insert(args.begin(), STICKWRIGHT_PROGRAM);
+    std::vector<char*> list;
+    for (std::string& a : args) list.push_back(a.data());
+    list.push_back(nullptr);
     int in[2], out[2];
     if (::pipe2(in, O_CLOEXEC) != 0 || ::pipe2(out, O_CLOEXEC) != 0) throw std::runtime_error("pipe");
     process_ = ::fork();
-    if (process_ == 0) run(args, in[0], out[1]);
+    if (process_ == 0) run(list, in[0], out[1]);
     ::close(in[0]);
     ::close(out[1]);
     to_ = in[1];
@@ -73,16 +77,12 @@ class Child {
   int exit_code() const { return exit_code_; }
 
  private:
-  [[noreturn]] static void run(const std::vector<std::string>& args, int in, int out) {
+  // Nothing but system calls, as befits a child of a program that may have threads.
+  [[noreturn]] static void run(const std::vector<char*>& list, int in, int out) {
     ::dup2(in, STDIN_FILENO);
     ::dup2(out, STDOUT_FILENO);
     ::dup2(::open("/dev/null", O_WRONLY), STDERR_FILENO);
-    std::string program = STICKWRIGHT_PROGRAM;
-    std::vector<char*> list = {program.data()};
-    std::vector<std::string> copies = args;
-    for (std::string& a : copies) list.push_back(a.data());
-    list.push_back(nullptr);
-    ::execv(program.c_str(), list.data());
+    ::execv(list.front(), list.data());
     ::_exit(127);
   }
   pid_t process_ = -1;

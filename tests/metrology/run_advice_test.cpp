@@ -57,6 +57,22 @@ TEST(RunAdvice, LastReadingBeyondAControlLimitStopsThoughInTolerance) {
   EXPECT_NE(r.reason.find("Reading 25"), std::string::npos) << r.reason;
 }
 
+TEST(RunAdvice, ALastReadingBeyondALimitAtTheEndOfACreepIsToldAsACreep) {
+  std::vector<double> readings = steady(60);
+  for (std::size_t i = 0; i < readings.size(); ++i) readings[i] += 0.001 * static_cast<double>(i) - 0.03;
+  readings.push_back(16.045);
+  const RunReport r = report(readings);
+  EXPECT_EQ(r.advice, Advice::stop) << r.reason;
+  EXPECT_NE(r.reason.find("creeps by +0.00"), std::string::npos) << r.reason;
+}
+
+// Limits from a few readings say little: nothing but the tolerance stops the saw then.
+TEST(RunAdvice, BeyondALimitWithFewerThanTenReadingsIsCheck) {
+  const RunReport r = report({16, 16, 16.001, 16, 16, 16.001, 16, 16.02});
+  ASSERT_FALSE(r.signals.empty());
+  EXPECT_EQ(r.advice, Advice::check) << r.reason;
+}
+
 TEST(RunAdvice, AShiftIsCheck) {
   auto readings = steady(16);
   for (std::size_t i = 8; i < 16; ++i) readings[i] += 0.03;
