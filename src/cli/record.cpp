@@ -13,6 +13,7 @@
 #include "cli/stop_readings.h"
 #include "cli/verbs.h"
 #include "ledger/reading_csv.h"
+#include "text/utf8.h"
 #include "wood/species.h"
 
 namespace stickwright {
@@ -35,7 +36,7 @@ struct Desk {
 
 struct Entry {
   Stored stored;
-  Nm value;
+  std::optional<Nm> value;  // none: it withdraws another
 };
 
 std::optional<Problem> impossible(const Desk& desk, Nm value) {
@@ -119,7 +120,8 @@ void print_outcome(const Desk& desk, const StopReadings& now, const std::vector<
     Json out = stop_readings_json(now);
     out["stored"] = Json::array();
     for (const Entry& e : entries)
-      out["stored"].push_back({{"id", e.stored.id}, {"value_mm", to_mm(e.value).v}, {"at", e.stored.at}});
+      out["stored"].push_back(
+          {{"id", e.stored.id}, {"value_mm", e.value ? Json(to_mm(*e.value).v) : Json(nullptr)}, {"at", e.stored.at}});
     print_json(out);
     return;
   }
@@ -150,14 +152,14 @@ int record_at_once(const Desk& desk, KeyedLines* keys) {
   std::vector<Entry> entries;
   if (auto problem = store(open, readings.value(), entries)) return tell(*problem);
   if (!desk.options.json)
-    for (const Entry& e : entries) fmt::print("stored {}: {:.3f} mm\n", e.stored.id, to_mm(e.value).v);
+    for (const Entry& e : entries) fmt::print("stored {}: {:.3f} mm\n", e.stored.id, to_mm(*e.value).v);
   return tell_outcome(desk, open, entries);
 }
 
 // "stored 12: 16.020 mm; mean of 5: 16.0120 mm; go_on", and what the newest reading sets off.
 std::string acknowledged(const StopReadings& now, std::span<const Entry> entries) {
   std::string out;
-  for (const Entry& e : entries) out += fmt::format("stored {}: {:.3f} mm; ", e.stored.id, to_mm(e.value).v);
+  for (const Entry& e : entries) out += fmt::format("stored {}: {:.3f} mm; ", e.stored.id, to_mm(*e.value).v);
   const RunReport& r = now.report;
   if (r.mean) out += fmt::format("mean of {}: {:.4f} mm; ", r.readings, *r.mean);
   out += fmt::format("{}\n", to_string(r.advice));
@@ -207,7 +209,7 @@ const KeptReading* reading_of(const std::vector<KeptReading>& kept, EntryId id) 
   return nullptr;
 }
 
-Result<Stored> change(const Desk& desk, Ledger& ledger, EntryId id, Nm& value) {
+Result<Stored> change(const Desk& desk, Ledger& ledger, EntryId id, std::optional<Nm>& value) {
   const Options& o = desk.options;
   if (o.withdraw != 0) return ledger.withdraw(id, o.by, o.note);
   if (o.values.empty()) return Problem{"bad_value", "--correct", "the right value is missing: --correct ID VALUE", ""};
@@ -216,7 +218,7 @@ Result<Stored> change(const Desk& desk, Ledger& ledger, EntryId id, Nm& value) {
   const auto read = read_value(desk, text);
   if (!read) return read.problem();
   value = read.value();
-  return ledger.correct(id, value, o.by, o.note);
+  return ledger.correct(id, *value, o.by, o.note);
 }
 
 int record_change(const Options& options, const BatchPlan& plan) {
@@ -234,16 +236,18 @@ int record_change(const Options& options, const BatchPlan& plan) {
   const auto place = find_stop(plan, k->reading.set_up, k->reading.stop);
   if (!place) return tell(place.problem());
   const Desk desk{options, plan, place.value(), {}};
-  Nm value = k->reading.value;
+  std::optional<Nm> value;
   const auto stored = change(desk, ledger, id, value);
   if (!stored) return tell(stored.problem());
   if (!options.json)
     fmt::print("stored {}: entry {} {}\n", stored.value().id, k->id,
-               options.withdraw != 0 ? "is withdrawn" : fmt::format("is {:.3f} mm now", to_mm(value).v));
+               value ? fmt::format("is {:.3f} mm now", to_mm(*value).v) : "is withdrawn");
   return tell_outcome(desk, ledger, {{stored.value(), value}});
 }
 
 Result<Reading> blank_reading(const Options& o, const BatchPlan& plan, const StopPlace& place) {
+  for (const std::string& text : {o.stick, o.by, o.instrument, o.note})
+    if (!is_one_line(text)) return Problem{"bad_text", "", "A name or a note has to be one line of UTF-8 text.", ""};
   const auto wood = wood_named(o.wood);
   if (!wood) return wood.problem();
   Reading r;

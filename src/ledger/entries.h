@@ -12,6 +12,8 @@ namespace stickwright {
 
 using EntryId = std::int64_t;  // from 1, in the order of writing
 
+inline constexpr std::size_t kLongestText = 1000;  // bytes of a name or a note: one line of UTF-8
+
 // How a reading came in.
 enum class Entered { typed, piped, csv };
 const char* to_string(Entered entered);

@@ -8,6 +8,7 @@
 #include <map>
 
 #include "ledger/connection.h"
+#include "text/utf8.h"
 
 namespace stickwright {
 namespace {
@@ -27,6 +28,20 @@ std::string now_utc() {
 
 Entered entered_of(const std::string& text) {
   return text == "typed" ? Entered::typed : text == "csv" ? Entered::csv : Entered::piped;
+}
+
+// Nothing, or that a text cannot be kept: what is stored has to be shown and written as JSON ever after.
+std::optional<Problem> bad_text(std::initializer_list<std::string_view> texts) {
+  for (const std::string_view text : texts)
+    if (!is_one_line(text) || text.size() > kLongestText)
+      return Problem{"bad_text", "",
+                     fmt::format("A name or a note has to be one line of UTF-8 text, at most {} bytes.", kLongestText),
+                     ""};
+  return std::nullopt;
+}
+
+std::optional<Problem> bad_text(const Reading& r) {
+  return bad_text({r.set_up, r.stick, r.wood, r.instrument, r.by, r.note, r.taken_at, r.client_key});
 }
 
 void bind_or_null(Statement& s, int place, const std::string& text) {
@@ -117,6 +132,7 @@ Target target_of(SQLite::Database& db, EntryId id) {
 
 Result<Stored> add_change(SQLite::Database& db, EntryId id, std::optional<Nm> value, const std::string& by,
                           const std::string& note) {
+  if (auto problem = bad_text({by, note})) return *problem;
   SQLite::Transaction all(db, SQLite::TransactionBehavior::IMMEDIATE);
   const Target target = target_of(db, id);
   if (target.id == 0)
@@ -262,6 +278,8 @@ Result<Ledger> Ledger::open(const fs::path& file, const LedgerLimits& limits) {
 }
 
 Result<std::vector<Stored>> Ledger::add_readings(std::span<const Reading> readings) {
+  for (const Reading& r : readings)
+    if (auto problem = bad_text(r)) return *problem;
   return guarded(impl_->file, [&]() -> Result<std::vector<Stored>> {
     std::vector<Stored> stored;
     SQLite::Transaction all(*impl_->db, SQLite::TransactionBehavior::IMMEDIATE);
@@ -281,11 +299,13 @@ Result<Stored> Ledger::withdraw(EntryId id, const std::string& by, const std::st
 }
 
 Result<Stored> Ledger::add_truing(const Truing& truing) {
+  if (auto problem = bad_text({truing.by, truing.note})) return *problem;
   return guarded(impl_->file,
                  [&] { return in_one_transaction(*impl_->db, [&] { return insert_truing(*impl_->db, truing); }); });
 }
 
 Result<Stored> Ledger::add_leaf(const LeafUsed& leaf) {
+  if (auto problem = bad_text({leaf.set_up, leaf.by, leaf.note})) return *problem;
   return guarded(impl_->file, [&] {
     return in_one_transaction(*impl_->db, [&] {
       const Stored stored = add_entry(*impl_->db, "leaf", leaf.by, leaf.note);

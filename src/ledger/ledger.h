@@ -23,7 +23,8 @@ struct LedgerLimits {
 // An open ledger. Several programs may have one file open; each call is one transaction: all of it is stored or
 // nothing. What a call returns is on the disk. One Ledger is for one thread at a time.
 //   errors   of every call: bad_ledger (damaged, or no ledger), newer_ledger (of a later version of this program),
-//            locked (another program wrote for all of the waiting time), cannot_write (folder, rights, disk full)
+//            locked (another program wrote for all of the waiting time), cannot_write (folder, rights, disk full);
+//            of those that write also bad_text (see kLongestText)
 class Ledger {
  public:
   // Opens the file; makes it when there is none. One of an older version is brought up to date, losing nothing.

@@ -8,6 +8,7 @@
 #include <set>
 
 #include "text/nearest.h"
+#include "text/utf8.h"
 
 namespace stickwright {
 namespace {
@@ -173,6 +174,12 @@ Result<CsvReadings> read_csv(std::string file, std::string_view text, Unit unit)
   if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);  // spreadsheets begin a file so
   CsvReadings out;
   out.source = make_source(std::move(file), text);
+  if (const auto at = first_not_utf8(text)) {
+    Problem problem =
+        problem_at(out.source, *at, "bad_csv", "this is not UTF-8 text; save the file with the encoding UTF-8");
+    problem.excerpt.clear();  // the line cannot be shown as it is
+    return problem;
+  }
   Reader reader{out.source, unit, ',', {}};
   for (std::size_t line = 0; line < out.source.lines.size(); ++line) {
     if (trimmed(out.source.lines[line]).empty()) continue;

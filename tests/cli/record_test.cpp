@@ -97,6 +97,13 @@ TEST(Record, APlaceThatTheBatchDoesNotHaveIsTold) {
   EXPECT_FALSE(std::filesystem::exists(b.ledger));
 }
 
+TEST(Record, ANoteThatIsNoTextIsRefused) {
+  const Bench b;
+  EXPECT_EQ(b.record("--setup 2 16.02 --note \"$(printf '\\377')\"").exit_code, 2);
+  EXPECT_EQ(b.record("--setup 2 16.02 --by \"$(printf 'a\\nb')\"").exit_code, 2);
+  EXPECT_FALSE(std::filesystem::exists(b.ledger));
+}
+
 TEST(Record, LineByLineABadLineKeepsNobodyFromGoingOn) {
   const Bench b;
   const Ran r = b.piped("16.02\nabc\n16.03 99\n16.04\n", "--setup 2 --each");

@@ -64,6 +64,10 @@ class Child {
   void signal_kill() const {
     if (process_ > 0) ::kill(process_, SIGKILL);
   }
+  bool is_running() const {
+    siginfo_t info = {};
+    return ::waitid(P_PID, static_cast<id_t>(process_), &info, WEXITED | WNOHANG | WNOWAIT) == 0 && info.si_pid == 0;
+  }
   // returns  true when it was killed before it had ended by itself
   bool wait() {
     if (process_ <= 0) return was_killed_;

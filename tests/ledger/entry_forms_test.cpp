@@ -104,7 +104,8 @@ INSTANTIATE_TEST_SUITE_P(ReadingCsv, CsvMistake,
                                          Mistake{"value,note\n16,\"open\n", "bad_csv", "r.csv:2:4"},
                                          Mistake{"note,value\nnothing\n", "bad_value", "r.csv:2:8"},
                                          Mistake{"value\n\n", "no_readings", "r.csv"},
-                                         Mistake{"", "no_readings", "r.csv"}));
+                                         Mistake{"", "no_readings", "r.csv"},
+                                         Mistake{"value,note\n16,a\xE4\n", "bad_csv", "r.csv:2:5"}));
 
 TEST(ReadingCsv, Times) {
   for (const char* good : {"2031-02-04", "2031-02-04 18:30", "2031-02-04T18:30:05Z", "2032-02-29"})

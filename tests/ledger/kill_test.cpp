@@ -13,7 +13,7 @@
 namespace stickwright {
 namespace {
 
-constexpr int kRuns = 54, kRunsWithOneFile = 18;
+constexpr int kRuns = 51, kRunsWithOneFile = 17;
 constexpr int kLines = 40, kMostOnALine = 4;
 
 // Every value of all runs on one file is another: it tells its run, its line and its place on the line.
@@ -117,11 +117,28 @@ void expect_whole(const std::filesystem::path& file, int run, const Sent& sent, 
   EXPECT_LE(lines_there, o.lines_acknowledged + 1) << "run " << run;
 }
 
-// Four times 54 runs, side by side where the machine has room; the parameter is the seed.
-class Kill : public testing::TestWithParam<unsigned> {};
-INSTANTIATE_TEST_SUITE_P(Seeds, Kill, testing::Values(1u, 2u, 3u, 4u));
+// A ledger of one reading, so that its file is there.   returns  exit code
+int run_to_end(const std::string& batch) {
+  Child child({"record", batch, "--setup", "1", "16"});
+  child.close_input();
+  std::string line;
+  while (child.read_line(line)) {
+  }
+  child.wait();
+  return child.exit_code();
+}
 
-TEST_P(Kill, WhatWasAcknowledgedSurvivesAndNoCallIsStoredByHalf) {
+// The journal stands beside the ledger while a program has it open.
+void wait_until_open(const std::filesystem::path& file, const Child& child) {
+  while (!std::filesystem::exists(file.string() + "-wal") && child.is_running())
+    std::this_thread::sleep_for(std::chrono::microseconds(200));
+}
+
+// Four times 51 runs, side by side where the machine has room; the parameter is the seed.
+class KillSeeds : public testing::TestWithParam<unsigned> {};
+INSTANTIATE_TEST_SUITE_P(Kill, KillSeeds, testing::Values(1u, 2u, 3u, 4u));
+
+TEST_P(KillSeeds, WhatWasAcknowledgedSurvivesAndNoCallIsStoredByHalf) {
   std::mt19937 random(GetParam());
   int killed = 0, amid = 0;
   for (int start = 0; start < kRuns; start += kRunsWithOneFile) {
@@ -144,6 +161,37 @@ TEST_P(Kill, WhatWasAcknowledgedSurvivesAndNoCallIsStoredByHalf) {
   RecordProperty("killed_amid_the_writing", amid);
   EXPECT_GE(killed, kRuns * 9 / 10);
   EXPECT_GE(amid, kRuns / 2) << "the kills no longer land in the midst of writing";
+}
+
+// One call of many readings: killed while its transaction grows, it is there whole or not at all.
+TEST(Kill, ACallOfManyReadingsIsStoredWholeOrNotAtAll) {
+  constexpr int kCalls = 10, kReadings = 8000;
+  const Scratch s("kill");
+  const std::string batch = small_batch(s);
+  const auto file = s.path / "batch.ledger";
+  std::string table = "value\n";
+  for (int i = 0; i < kReadings; ++i) table += "16." + std::to_string(1'000'000 + i).substr(1) + "\n";
+  const std::string csv = s.write("many.csv", table);
+  std::mt19937 random(7);
+  std::size_t stored = 0;
+  int killed_in_vain = 0;
+  ASSERT_EQ(run_to_end(batch), 0);
+  for (int call = 0; call < kCalls; ++call) {
+    Child child({"record", batch, "--setup", "1", "--csv", csv});
+    wait_until_open(file, child);
+    std::this_thread::sleep_for(std::chrono::microseconds(random() % 250'000));
+    child.signal_kill();
+    child.close_input();
+    killed_in_vain += !child.wait();
+    const std::size_t now = Ledger::open(file).take().readings().take().size() - 1;
+    EXPECT_EQ(raw(file).execAndGet("PRAGMA integrity_check").getString(), "ok");
+    EXPECT_EQ(now % kReadings, 0u) << "call " << call;
+    EXPECT_TRUE(now == stored || now == stored + kReadings) << "call " << call;
+    stored = now;
+  }
+  RecordProperty("calls_stored", static_cast<int>(stored / kReadings));
+  EXPECT_LT(killed_in_vain, kCalls / 2);
+  EXPECT_LT(stored / kReadings, static_cast<std::size_t>(kCalls)) << "no kill came before the end of a transaction";
 }
 
 }  // namespace

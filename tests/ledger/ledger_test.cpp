@@ -120,6 +120,23 @@ TEST(Ledger, TheSameKeySentTwiceIsStoredOnce) {
   EXPECT_EQ(ledger.readings().value().size(), 2u);
 }
 
+TEST(Ledger, OnlyTextThatCanBeShownIsKept) {
+  const Scratch s("ledger");
+  Ledger ledger = opened(s.path / "b.ledger");
+  for (const std::string& bad :
+       {std::string("\xff"), std::string("two\nlines"), std::string("a\0b", 3), std::string(1001, 'x')}) {
+    Reading r = reading(1);
+    r.note = bad;
+    EXPECT_EQ(ledger.add_readings(std::vector{reading(2), r}).problem().code, "bad_text");
+    EXPECT_EQ(ledger.add_leaf({"prism", 1, Nm{1}, "", bad}).problem().code, "bad_text");
+    EXPECT_EQ(ledger.withdraw(1, bad, "").problem().code, "bad_text");
+  }
+  EXPECT_TRUE(ledger.readings().value().empty());
+  Reading r = reading(1);
+  r.note = "\xC3\xA4 \xE2\x80\xB3";
+  EXPECT_TRUE(ledger.add_readings(std::vector{r}));
+}
+
 TEST(Ledger, NothingCanBeChangedOrDeletedEvenByAnotherProgram) {
   const Scratch s("ledger");
   Ledger ledger = opened(s.path / "b.ledger");
