@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "jig/compliance.h"
+#include "metrology/stack_budget.h"
 #include "shop/jig_lines.h"
 #include "wood/moisture.h"
 #include "wood/species.h"
@@ -21,8 +22,11 @@ constexpr double kDegree = std::numbers::pi / 180;
 // Standard uncertainties that are assumed where nothing is said: our own guesses, no source.
 constexpr double kMiterU = 0.03 * kDegree, kTurnU = 0.05 * kDegree;  // tilt, roll, pitch, squareness of sticks
 constexpr double kStickU = 0.03, kStopU = 0.03, kSeatingU = 0.01;    // mm
+constexpr double kRunOutHalf = 0.05;                                 // mm
 constexpr double kForceShare = 0.15;                                 // of the clamp force
 constexpr double kAirHalfWidth = 3;                                  // K
+constexpr double kMinutesShare = 0.25;  // of an evening's spread of temperature, from a setting to its test
+constexpr double kRunOutChanges = 0.1;  // share of itself that the run-out is different from when the stop was made
 
 // The shim table: readings from this far below the target to where a shim of this thickness would be wanted.
 constexpr double kUnderMm = 0.1, kMostShimMm = 0.5;
@@ -90,8 +94,10 @@ void set_temperatures(ShopState& s, const Shop& shop) {
     return shop.air ? within(value, shop.air->temperature_spread.v, Spread::rectangular, "shop file, [air]")
                     : within(20, kAirHalfWidth, Spread::rectangular, kAssumed);
   };
-  s.cradle_temperature_c = air(shop.air ? shop.air->temperature.v : 20);
   s.gauge_temperature_c = air(shop.air ? shop.air->gauge_temperature.v : 20);
+  s.cradle_warmer_k =
+      within(0, kMinutesShare * (shop.air ? shop.air->temperature_spread.v : kAirHalfWidth), Spread::rectangular,
+             "a test follows its setting: a quarter of the evening's spread, assumed");
   s.gauge_expansion = within(11.5e-6, 1e-6, Spread::rectangular, "steel, ISO 3650, from memory");
   s.sled_expansion = expansion_of(shop.sled.base_material, "sled");
   s.stop_expansion = expansion_of(shop.sled.stop_material, "stop");
@@ -148,9 +154,12 @@ std::size_t liveliest(const KnownSaw& saw, const SetUp& set_up) {
 Estimate sum_of(const std::vector<BudgetInput>& parts) {
   Estimate sum;
   double square = 0;
-  for (const BudgetInput& p : parts) sum.value += p.input.value, square += p.input.u * p.input.u;
+  for (const BudgetInput& p : parts) {
+    sum.value += p.sensitivity * p.input.value;
+    square += std::pow(p.sensitivity * p.input.u, 2);
+  }
   sum.u = std::sqrt(square);
-  sum.source = "stack and stop";
+  sum.source = "stack, and how the stop is pushed home";
   return sum;
 }
 
@@ -168,8 +177,8 @@ KnownSaw known_saw(const Batch& batch, const std::vector<std::string>& woods, co
   for (const std::string& wood : woods) s.sticks.push_back(stick_of(batch, wood));
   s.kerf_mm = normal(batch.shop.blade.kerf.v, 0, "shop file, [blade]");
   const auto& run_out = batch.shop.blade.run_out;  // the whole swing, so half of it to either side
-  s.run_out_mm = run_out ? within(0, run_out->v / 4, Spread::u_shaped, "half the run-out, blade stopped anywhere")
-                         : within(0, 0.01, Spread::rectangular, kAssumed);
+  s.run_out_mm = within(0, kRunOutChanges * (run_out ? run_out->v / 2 : kRunOutHalf), Spread::rectangular,
+                        run_out ? "a tenth of the run-out, assumed" : kAssumed);
   s.seating_mm = {taught.seating ? *taught.seating : length_or(0, batch.shop.known.seating, kSeatingU)};
   return saw;
 }
@@ -180,11 +189,13 @@ Estimate one_reading(const Caliper& caliper) {
                             caliper.repeat.v));
 }
 
-std::vector<BudgetInput> stop_parts(const Batch& batch, const StopPlan& stop) {
-  const auto& said = batch.shop.known.stop;
-  std::vector<BudgetInput> parts = {
-      {"stack of gauge blocks", "mm", normal(stop.error.v, stop.u.v, "grade of the blocks, each rectangular"), 1},
-      {"stop pushed home", "mm", length_or(0, said, kStopU), 1}};
+std::vector<BudgetInput> stop_parts(const Batch& batch, const GaugeSet& set, const StopPlan& stop) {
+  std::vector<BudgetInput> parts = {{"stack's nominal sum", "mm", normal(stop.error.v, 0, "exact"), 1}};
+  // Behind a square stop a thicker stack pushes the stop towards the blade. Temperatures are numbers of the state.
+  const double way = stop.square_stop ? -1 : 1;
+  for (BudgetInput line : stack_budget(stop.stack, set, normal(kReferenceCelsius, 0, "ISO 1")).lines)
+    if (line.sensitivity *= way; line.unit == "um") parts.push_back(std::move(line));
+  parts.push_back({"stop pushed home", "mm", length_or(0, batch.shop.known.stop, kStopU), 1});
   if (stop.square_stop)
     parts.push_back({"square stop and way to the blade", "mm",
                      normal(0, std::numbers::sqrt2 * one_reading(batch.shop.caliper).u, "measured with the caliper"),
@@ -192,15 +203,16 @@ std::vector<BudgetInput> stop_parts(const Batch& batch, const StopPlan& stop) {
   return parts;
 }
 
-Prediction predict_test(const KnownSaw& saw, const Batch& batch, const SetUp& set_up, std::size_t stop, Draw draw) {
+Prediction predict_test(const KnownSaw& saw, const Batch& batch, const GaugeSet& set, const SetUp& set_up,
+                        std::size_t stop, Draw draw) {
   const TestBlock& test = set_up.tests[stop].test;
   Across across{test_program(set_up.program, test), test.face_a, test.face_b, test.stop, {}};
   ShopState state = saw.state;
   state.sticks = {saw.state.sticks[liveliest(saw, set_up)]};
   state.seating_mm.assign(across.program.cuts.size(), saw.state.seating_mm.front());
   state.stop_error_mm.clear();
-  for (const StopPlan& s : set_up.stops) state.stop_error_mm.push_back(sum_of(stop_parts(batch, s)));
-  return predict(across, state, stop_parts(batch, set_up.stops[stop]), one_reading(batch.shop.caliper), draw);
+  for (const StopPlan& s : set_up.stops) state.stop_error_mm.push_back(sum_of(stop_parts(batch, set, s)));
+  return predict(across, state, stop_parts(batch, set, set_up.stops[stop]), one_reading(batch.shop.caliper), draw);
 }
 
 std::vector<Leaf> leaves_of(const Shop& shop) {
@@ -209,7 +221,7 @@ std::vector<Leaf> leaves_of(const Shop& shop) {
   return leaves;
 }
 
-void predict_tests(const KnownSaw& saw, const Batch& batch, std::vector<SetUp>& set_ups) {
+void predict_tests(const KnownSaw& saw, const Batch& batch, const GaugeSet& set, std::vector<SetUp>& set_ups) {
   const std::vector<Leaf> leaves = leaves_of(batch.shop);
   std::vector<std::pair<SetUp*, std::size_t>> tests;
   for (SetUp& s : set_ups)
@@ -218,7 +230,7 @@ void predict_tests(const KnownSaw& saw, const Batch& batch, std::vector<SetUp>& 
   tbb::parallel_for(std::size_t{0}, tests.size(), [&](std::size_t i) {
     const auto [set_up, k] = tests[i];
     TestPlan& t = set_up->tests[k];
-    t.prediction = predict_test(saw, batch, *set_up, k);
+    t.prediction = predict_test(saw, batch, set, *set_up, k);
     const double target = t.test.across_flats.v, span = std::abs(t.test.per_stop) * kMostShimMm;
     t.shim_table =
         shim_table(t.prediction, leaves, Mm{target - kUnderMm}, Mm{target + std::max(span, kUnderMm)}, kTableStep);

@@ -34,16 +34,16 @@ Estimate one_reading(const Caliper& caliper);
 
 // The uncertainty of a stop: its stack, how it is pushed home, for a square one also its length and the way to the
 // blade.
-std::vector<BudgetInput> stop_parts(const Batch& batch, const StopPlan& stop);
+std::vector<BudgetInput> stop_parts(const Batch& batch, const GaugeSet& set, const StopPlan& stop);
 
 // What the test of one stop should measure. Of the set-up's woods the one that moves most is taken.
-Prediction predict_test(const KnownSaw& saw, const Batch& batch, const SetUp& set_up, std::size_t stop,
-                        Draw draw = Draw::where_it_bends);
+Prediction predict_test(const KnownSaw& saw, const Batch& batch, const GaugeSet& set, const SetUp& set_up,
+                        std::size_t stop, Draw draw = Draw::where_it_bends);
 
 // The leaves of the shop file, known by what is printed on them.
 std::vector<Leaf> leaves_of(const Shop& shop);
 
 // Predictions and shim tables of all tests of all set-ups; their blocks must be counted.
-void predict_tests(const KnownSaw& saw, const Batch& batch, std::vector<SetUp>& set_ups);
+void predict_tests(const KnownSaw& saw, const Batch& batch, const GaugeSet& set, std::vector<SetUp>& set_ups);
 
 }  // namespace stickwright

@@ -192,7 +192,7 @@ Result<BatchPlan> plan_set_ups(const std::string& batch_file) {
   if (auto problem = plan_shapes(plan)) return *problem;
   count_blocks(plan);
   plan.saw = known_saw(plan.batch, woods_of_set_ups(plan.set_ups));
-  predict_tests(plan.saw, plan.batch, plan.set_ups);
+  predict_tests(plan.saw, plan.batch, plan.gauge_blocks, plan.set_ups);
   return plan;
 }
 

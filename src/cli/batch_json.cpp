@@ -1,5 +1,6 @@
 #include "cli/batch_json.h"
 
+#include <cmath>
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
@@ -58,7 +59,54 @@ Json stop_json(const SetUp& s, std::size_t k) {
   return j;
 }
 
-Json test_json(const SetUp& s, const TestPlan& t, Mm tolerance) {
+Json budget_json(const Prediction& p) {
+  const Budget& b = p.budget;
+  Json j = {{"value_mm", b.value},
+            {"u_mm", b.u},
+            {"freedom", std::isinf(b.freedom) ? Json(nullptr) : Json(b.freedom)},
+            {"coverage", b.coverage},
+            {"k", b.k},
+            {"expanded_mm", b.expanded},
+            {"says", budget_sentence(b)},
+            {"lines", Json::array()}};
+  for (const BudgetLine& line : b.lines)
+    j["lines"].push_back({{"name", line.name},
+                          {"value", line.input.value},
+                          {"u", line.input.u},
+                          {"unit", line.unit},
+                          {"spread", to_string(line.input.spread)},
+                          {"sensitivity", line.sensitivity},
+                          {"contribution_mm", line.contribution},
+                          {"share", line.share},
+                          {"source", line.input.source}});
+  j["bends"] = p.bends;
+  j["sampled"] = nullptr;
+  if (p.sampled)
+    j["sampled"] = {{"value_mm", p.sampled->value},
+                    {"u_mm", p.sampled->u},
+                    {"low_mm", p.sampled->symmetric.low},
+                    {"high_mm", p.sampled->symmetric.high},
+                    {"trials", p.sampled->trials},
+                    {"settled", p.sampled->settled},
+                    {"agrees_with_budget", p.compared->agrees}};
+  return j;
+}
+
+Json shim_table_json(const TestPlan& t, const std::vector<Nm>& leaves) {
+  Json rows = Json::array();
+  for (const ShimRow& row : t.shim_table) {
+    Json j = {{"from_mm", row.first.v},
+              {"to_mm", row.last.v},
+              {"advice", to_string(row.advice)},
+              {"shim_mm", to_mm(row.shim.total).v},
+              {"leaves", Json::array()}};
+    for (std::size_t i : row.shim.leaves) j["leaves"].push_back(to_mm(leaves[i]).v);
+    rows.push_back(std::move(j));
+  }
+  return rows;
+}
+
+Json test_json(const SetUp& s, const TestPlan& t, Mm tolerance, const std::vector<Nm>& leaves) {
   return {{"across_flats_mm", t.test.across_flats.v},
           {"expected_mm", t.expected().v},
           {"tolerance_mm", tolerance.v},
@@ -68,7 +116,9 @@ Json test_json(const SetUp& s, const TestPlan& t, Mm tolerance) {
           {"sensitivity_miter", t.test.per_miter_mm_per_rad},
           {"u_reading_mm", t.u_reading.v},
           {"leave_it_mm", t.leave_it().v},
-          {"says", test_in_words(s.program, t.test)}};
+          {"says", test_in_words(s.program, t.test)},
+          {"budget", budget_json(t.prediction)},
+          {"shim_table", shim_table_json(t, leaves)}};
 }
 
 Json set_up_json(const BatchPlan& plan, const SetUp& s) {
@@ -89,9 +139,12 @@ Json set_up_json(const BatchPlan& plan, const SetUp& s) {
   j["stop"] = stop_json(s, 0);
   j["stops"] = Json::array();
   for (std::size_t k = 0; k < s.stops.size(); ++k) j["stops"].push_back(stop_json(s, k));
-  j["test"] = test_json(s, s.tests[0], plan.batch.tolerance);
+  j["test"] = test_json(s, s.tests[0], plan.batch.tolerance, plan.batch.shop.feeler_leaves);
   j["tests"] = Json::array();
-  for (const TestPlan& t : s.tests) j["tests"].push_back(test_json(s, t, plan.batch.tolerance));
+  j["budget"] = j["test"]["budget"];
+  j["shim_table"] = j["test"]["shim_table"];
+  for (const TestPlan& t : s.tests)
+    j["tests"].push_back(test_json(s, t, plan.batch.tolerance, plan.batch.shop.feeler_leaves));
   return j;
 }
 

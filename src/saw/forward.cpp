@@ -50,7 +50,8 @@ BasicBody<T> stick_body(const Section<T>& s) {
   const std::array<std::array<double, 2>, 4> ways = {{{1, 1}, {1, -1}, {-1, -1}, {-1, 1}}};
   const auto at = [&](int k, T t) { return corner(ways[k % 4][0], ways[k % 4][1], t); };
   const auto side = [&](int from, BasicPoint<T> n, T c, int number) {
-    return BasicFace<T>{{n, c}, Loop{at(from, T(-1) * far), at(from + 1, T(-1) * far), at(from + 1, far), at(from, far)},
+    return BasicFace<T>{{n, c},
+                        Loop{at(from, T(-1) * far), at(from + 1, T(-1) * far), at(from + 1, far), at(from, far)},
                         stick_side(number)};
   };
   const BasicPoint<T> n1 = {ca, sb, 0}, n2 = {ca, T(-1) * sb, 0};
@@ -136,8 +137,8 @@ T true_distance(const Bench<T>& bench, const Program& program, std::size_t cut) 
   const auto k = static_cast<std::size_t>(program.cuts[cut].stop);
   const T planned = static_cast<double>(program.stops[k].distance) * bench.unit;
   const T set = planned * (T(1) + s.gauge_expansion * (s.gauge_temperature_c - T(20)));
-  const T warmer = s.cradle_temperature_c - s.gauge_temperature_c;
-  const T grown = warmer * (s.sled_expansion * s.back_to_blade_mm - s.stop_expansion * (s.back_to_blade_mm - planned));
+  const T grown =
+      s.cradle_warmer_k * (s.sled_expansion * s.back_to_blade_mm - s.stop_expansion * (s.back_to_blade_mm - planned));
   return set + grown + part_of(s.stop_error_mm, k) - part_of(s.seating_mm, cut);
 }
 

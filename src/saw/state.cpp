@@ -37,8 +37,8 @@ void each_number(State& s, const See& see) {
   for (std::size_t i = 0; i < s.seating_mm.size(); ++i)
     see(s.seating_mm[i], "seating at cut " + std::to_string(i + 1), "mm", 1.0);
   see(s.clamp_change_n, "clamp force", "N", 100.0);
-  see(s.cradle_temperature_c, "sled temperature", "K", 100.0);
-  see(s.gauge_temperature_c, "temperature when set", "K", 100.0);
+  see(s.gauge_temperature_c, "temperature when set", "degC", 100.0);
+  see(s.cradle_warmer_k, "warming since then", "K", 100.0);
   see(s.gauge_expansion, "expansion of the gauge blocks", "1/K", 1e-3);
   see(s.sled_expansion, "expansion of the sled", "1/K", 1e-3);
   see(s.stop_expansion, "expansion of the stop", "1/K", 1e-3);
@@ -87,7 +87,7 @@ std::vector<Parameter> parameters_of(const ShopState& state) {
 SawState nominal_saw(Mm stick) {
   SawState s;
   s.planned_mm = s.sticks[0].side_1_mm = s.sticks[0].side_2_mm = stick.v;
-  s.cradle_temperature_c = s.gauge_temperature_c = kStandardTemperature;
+  s.gauge_temperature_c = kStandardTemperature;
   return s;
 }
 

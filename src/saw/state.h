@@ -42,7 +42,8 @@ struct StateOf {
   std::vector<T> stop_error_mm;  // by stop of the program; missing ones are 0. Positive: too far from the blade
   std::vector<T> seating_mm;     // by cut; missing ones are 0. Positive: the work stands off the stop (a chip, a burr)
   T clamp_change_n{};            // the clamp presses harder than it did when the miter was trued
-  T cradle_temperature_c{}, gauge_temperature_c{};  // of sled and stops at the cut; of all when the stops were set
+  T gauge_temperature_c{};       // of gauge blocks, stops and cradle when the stops were set
+  T cradle_warmer_k{};           // cradle, sled and stops at the cut, than they were then
   T gauge_expansion{}, sled_expansion{}, stop_expansion{};  // per kelvin
   T back_to_blade_mm{};  // length of sled between back stop and blade, along the stick's axis
 };

@@ -35,7 +35,7 @@ template <class T>
 StateOf<T> state_at(const std::vector<T>& x, double planned_mm) {
   StateOf<T> s;
   s.planned_mm = planned_mm;
-  s.cradle_temperature_c = s.gauge_temperature_c = T(20);
+  s.gauge_temperature_c = T(20);
   s.miter_error_rad = x[kMiter];
   s.blade_tilt_rad = x[kTilt];
   s.cradles[0].roll_rad = x[kRoll];

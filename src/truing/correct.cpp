@@ -33,7 +33,7 @@ Variances variances_of(const Measured& m) {
   const auto add = [&](Group g, double reach) { v[static_cast<std::size_t>(g)] += reach * reach; };
   for (const Influence& i : p.influences)
     if (const Group g = group_of(i.parameter.name); g != Group::stop) add(g, i.reach());
-  for (const BudgetInput& part : p.stop_parts) add(Group::stop, part.sensitivity * part.input.u);
+  for (const BudgetInput& part : p.stop_parts) add(Group::stop, p.per_stop * part.sensitivity * part.input.u);
   add(Group::reading, p.reading.u);
   v[static_cast<std::size_t>(Group::reading)] /= m.readings;
   return v;
@@ -130,7 +130,7 @@ Correction correct_stop(std::span<const Measured> measured, std::span<const Leaf
   const Prediction& p = *m.prediction;
   Correction c;
   double known = 0;  // the stop's error that the prediction has in it already: the stack's
-  for (const BudgetInput& part : p.stop_parts) known += part.input.value;
+  for (const BudgetInput& part : p.stop_parts) known += part.sensitivity * part.input.value;
   c.error = Mm{known + deviation_of(m) / p.per_stop};
   const Choice choice = uncertainty_of(m);
   c.u = Mm{choice.u};

@@ -36,9 +36,12 @@ bool matters(const Influence& i) {
 std::vector<BudgetInput> inputs_of(const Prediction& p, const std::string& stop_name, const Estimate& reading) {
   std::vector<BudgetInput> inputs;
   for (const Influence& i : p.influences) {
-    if (i.parameter.name == stop_name)
-      inputs.insert(inputs.end(), p.stop_parts.begin(), p.stop_parts.end());
-    else
+    if (i.parameter.name == stop_name) {
+      for (BudgetInput part : p.stop_parts) {
+        part.sensitivity *= p.per_stop;
+        if (part.input.u > 0) inputs.push_back(std::move(part));
+      }
+    } else
       inputs.push_back({i.parameter.name, i.parameter.unit, i.known, i.slope.mean()});
   }
   if (reading.u > 0) inputs.push_back({"reading", "mm", reading, 1});
@@ -63,7 +66,7 @@ Sampled sampled_over_saws(const Across& across, const ShopState& state, const Pr
     saw = start;
     const auto at = numbers_of(saw);
     for (std::size_t i = 0; i < numbers.size(); ++i)
-      *at[numbers[i]] = i < p.stop_parts.size() ? *at[numbers[i]] + drawn[i] : drawn[i];
+      *at[numbers[i]] = i < p.stop_parts.size() ? *at[numbers[i]] + p.stop_parts[i].sensitivity * drawn[i] : drawn[i];
     const auto distance = across_flats(saw::cut(across.program, saw, across.place), across.face_a, across.face_b);
     return (distance ? *distance : p.nominal.v) + drawn.back();
   };
@@ -87,7 +90,6 @@ Prediction predict(const Across& across, const ShopState& state, const std::vect
   p.per_miter = all[0].slope.mean();
   p.reading = reading;
   p.stop_parts = stop_parts;
-  for (BudgetInput& part : p.stop_parts) part.sensitivity = p.per_stop;
   for (const Influence& i : all)
     if (matters(i) || &i == &all[stop_at]) p.influences.push_back(i), p.bends |= i.slope.has_kink() && matters(i);
   const auto inputs = inputs_of(p, all[stop_at].parameter.name, reading);

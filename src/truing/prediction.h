@@ -29,15 +29,14 @@ struct Influence {
 };
 
 struct Prediction {
-  Mm nominal;                         // on a true saw
-  std::vector<Influence> influences;  // those that move the distance, in the order of the state
-  std::vector<BudgetInput>
-      stop_parts;                  // what the uncertainty of the stop is made of; sensitivity: mm across flats per mm
-  double per_stop = 0;             // mm per mm
-  double per_miter = 0;            // mm per radian
-  Budget budget;                   // of one reading: state, stop and the reading itself
-  bool bends = false;              // some influence has a kink: the budget does not see all of it
-  std::optional<Sampled> sampled;  // by drawing whole saws, where the model bends or when asked for
+  Mm nominal;                           // on a true saw
+  std::vector<Influence> influences;    // those that move the distance, in the order of the state
+  std::vector<BudgetInput> stop_parts;  // what the stop's error is made of; sensitivity: mm along the axis
+  double per_stop = 0;                  // mm per mm
+  double per_miter = 0;                 // mm per radian
+  Budget budget;                        // of one reading: state, stop and the reading itself
+  bool bends = false;                   // some influence has a kink: the budget does not see all of it
+  std::optional<Sampled> sampled;       // by drawing whole saws, where the model bends or when asked for
   std::optional<Comparison> compared;
   Estimate reading;
   Mm expected() const { return Mm{budget.value}; }  // on the saw as it is known best
@@ -47,8 +46,8 @@ struct Prediction {
 enum class Draw { where_it_bends, always, never };
 
 // Propagates what is known of the saw through the forward model.
-//   stop_parts  of the stop that is proved: name, unit "mm" and Estimate each; their sum is its error. They take the
-//               place of state.stop_error_mm of that stop, which must hold their sum.
+//   stop_parts  of the stop that is proved: sensitivity times input, summed, is its error in mm along the axis. They
+//               take the place of state.stop_error_mm of that stop, which must hold their sum.
 //   reading     value 0; u of one reading
 //   returns     the budget to first order with the mean of both slopes at a kink; where the model bends the sampling as
 //               well, over whole saws, each run through the forward model

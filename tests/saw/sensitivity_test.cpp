@@ -43,7 +43,7 @@ SawState saw_for(const Program& p, bool off) {
   for (double& e : s.stop_error_mm) e = some(0.1);
   for (double& e : s.seating_mm) e = some(0.05);
   s.run_out_mm = some(0.05), s.clamp_change_n = some(40);
-  s.cradle_temperature_c += some(6), s.gauge_temperature_c += some(6);
+  s.cradle_warmer_k = some(6), s.gauge_temperature_c += some(6);
   return s;
 }
 
