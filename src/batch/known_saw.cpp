@@ -128,10 +128,7 @@ Estimate moisture_gained(const Shop& shop) {
 }
 
 StickOf<Estimate> stick_of(const Batch& batch, const std::string& wood) {
-  const Known& known = batch.shop.known;
-  StickOf<Estimate> s;
-  s.side_1_mm = s.side_2_mm = length_or(batch.stick.v, known.stick, kStickU);
-  s.corner_error_rad = angle_or({}, known.corner, kTurnU);
+  StickOf<Estimate> s = known_stick(batch);
   s.moisture_change = moisture_gained(batch.shop);
   const auto species = find_species(wood);
   s.movement_1 = s.movement_2 =
@@ -164,6 +161,13 @@ Estimate sum_of(const std::vector<BudgetInput>& parts) {
 }
 
 }  // namespace
+
+StickOf<Estimate> known_stick(const Batch& batch) {
+  StickOf<Estimate> s;
+  s.side_1_mm = s.side_2_mm = length_or(batch.stick.v, batch.shop.known.stick, kStickU);
+  s.corner_error_rad = angle_or({}, batch.shop.known.corner, kTurnU);
+  return s;
+}
 
 KnownSaw known_saw(const Batch& batch, const std::vector<std::string>& woods, const Taught& taught) {
   KnownSaw saw;

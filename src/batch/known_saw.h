@@ -29,6 +29,9 @@ struct KnownSaw {
 //   source   docs/derivations/true-cuts.md; every number's own stands in it
 KnownSaw known_saw(const Batch& batch, const std::vector<std::string>& woods, const Taught& taught = {});
 
+// A stick as it was milled: widths and squareness.
+StickOf<Estimate> known_stick(const Batch& batch);
+
 // One reading by the shop's caliper: half a step of its scale to either side, and its repeat.
 Estimate one_reading(const Caliper& caliper);
 

@@ -7,7 +7,9 @@
 
 #include "batch/contrast.h"
 #include "batch/shapes_cut.h"
+#include "batch/taught.h"
 #include "design/design_file.h"
+#include "ledger/ledger.h"
 #include "text/nearest.h"
 
 namespace stickwright {
@@ -134,6 +136,14 @@ std::vector<std::string> woods_of_set_ups(const std::vector<SetUp>& set_ups) {
   return {woods.begin(), woods.end()};
 }
 
+std::vector<TaughtStop> taught_stops(const BatchPlan& plan) {
+  std::vector<TaughtStop> out;
+  for (const SetUp& s : plan.set_ups)
+    for (std::size_t k = 0; k < s.tests.size(); ++k)
+      out.push_back({set_up_id(plan, s), static_cast<int>(k) + 1, s.tests[k].test.per_stop, s.tests[k].u_reading.v});
+  return out;
+}
+
 // A stop stands only until the next set-up takes it down: neighbors in the order of the set-ups are compared.
 void find_standing_stops(std::vector<SetUp>& set_ups) {
   for (std::size_t k = 1; k < set_ups.size(); ++k) {
@@ -191,7 +201,12 @@ Result<BatchPlan> plan_set_ups(const std::string& batch_file) {
   }
   if (auto problem = plan_shapes(plan)) return *problem;
   count_blocks(plan);
-  plan.saw = known_saw(plan.batch, woods_of_set_ups(plan.set_ups));
+  std::vector<std::filesystem::path> ledgers;
+  for (const auto& earlier : plan.batch.learn_from) ledgers.push_back(ledger_path(earlier));
+  ledgers.push_back(ledger_path(batch_file));
+  const auto taught = taught_by(ledgers, taught_stops(plan));
+  if (!taught) return taught.problem();
+  plan.saw = known_saw(plan.batch, woods_of_set_ups(plan.set_ups), taught.value());
   predict_tests(plan.saw, plan.batch, plan.gauge_blocks, plan.set_ups);
   return plan;
 }

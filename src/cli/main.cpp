@@ -30,6 +30,9 @@ constexpr Verb kVerbs[] = {
     {"setups", "BATCH.toml", "cuts, stops, gauge-block stacks and test blocks for each block shape", setups_verb},
     {"sticks", "BATCH.toml", "which blocks are sawn from which stick", sticks_verb},
     {"week", "BATCH.toml", "when to do what", week_verb},
+    {"align", "BATCH.toml", "how the saw is off, from light gaps and lengths, and which leaf trues it", align_verb},
+    {"correct", "BATCH.toml", "a test block was measured: which leaf goes under the stop, or what else to do",
+     correct_verb},
     {"record", "BATCH.toml", "write readings into the ledger, and hear whether to go on", record_verb},
     {"history", "BATCH.toml", "what the readings in the ledger say, stop by stop", history_verb},
 };
@@ -76,6 +79,28 @@ void add_record_options(CLI::App& sub, Options& options) {
   withdraw->check(whole)->excludes(csv)->excludes(correct);
 }
 
+void add_align_options(CLI::App& sub, Options& options) {
+  sub.add_option("--gap", options.gaps, "light gap of two opposite miters against a square; once for each reading");
+  sub.add_option("--over", options.over, "length of arm at which the gap is");
+  sub.add_option("--light", options.light, "where light shows: tip (the point is too wide) or ends")
+      ->capture_default_str();
+  sub.add_option("--u", options.gap_u, "standard uncertainty of one gap; else what the eye tells");
+  sub.add_option("--readings", options.readings, "file of readings of every kind, see docs/files.md");
+  sub.add_flag("--keep", options.keep, "write into the ledger what is left when the advice is followed");
+  sub.add_option("--by", options.by, "with --keep: who did it");
+  sub.add_option("--note", options.note, "with --keep: a remark");
+}
+
+void add_correct_options(CLI::App& sub, Options& options) {
+  sub.add_option("--setup", options.set_up, "set-up, by its id or number")->required();
+  sub.add_option("--stop", options.stop, "of the set-up, from 1")->check(CLI::Range(1, 99));
+  sub.add_option("--measured", options.measured,
+                 "test block across flats, once for each block; else the readings in the ledger");
+  sub.add_flag("--keep", options.keep, "write into the ledger that the leaf was put in");
+  sub.add_option("--by", options.by, "with --keep: who did it");
+  sub.add_option("--note", options.note, "with --keep: a remark");
+}
+
 void add_history_options(CLI::App& sub, Options& options) {
   sub.add_option("--setup", options.set_up, "only this set-up: its id, or its number on the cards");
   sub.add_option("--stop", options.stop, "only this stop, from 1")->check(CLI::Range(1, 99));
@@ -98,6 +123,8 @@ int run(int argc, char** argv) {
       sub->add_flag("--timing", options.timing, "print how long it took and how much memory it used, to stderr");
     }
     if (std::string(v.name) == "check") add_check_options(*sub, options);
+    if (std::string(v.name) == "align") add_align_options(*sub, options);
+    if (std::string(v.name) == "correct") add_correct_options(*sub, options);
     if (std::string(v.name) == "record") add_record_options(*sub, options);
     if (std::string(v.name) == "history") add_history_options(*sub, options);
     if (std::string(v.name) == "export") {

@@ -36,6 +36,15 @@ struct Options {
   bool as_csv = false;
   std::string chart;  // folder for the control charts
 
+  // Of align.
+  std::vector<std::string> gaps;
+  std::string over, light = "tip", gap_u, readings;
+
+  // Of correct.
+  std::vector<std::string> measured;
+
+  bool keep = false;  // of align and correct: write into the ledger what was advised
+
   // Of export.
   bool steps = false;  // the take-apart as key frames
 };
@@ -49,5 +58,7 @@ int week_verb(const Options& options);
 int plan_verb(const Options& options);
 int record_verb(const Options& options);
 int history_verb(const Options& options);
+int align_verb(const Options& options);
+int correct_verb(const Options& options);
 
 }  // namespace stickwright

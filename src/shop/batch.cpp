@@ -80,6 +80,20 @@ void read_head(const Table& root, Batch& batch) {
   batch.own_paper = read_paper(root);
 }
 
+std::vector<fs::path> read_learn_from(const Table& root, const fs::path& folder) {
+  std::vector<fs::path> out;
+  for (const std::string& text : root.texts_or_none("learn_from")) {
+    out.push_back((folder / text).lexically_normal());
+    std::error_code error;
+    if (!fs::is_regular_file(out.back(), error))
+      root.report("learn_from", out.size() - 1, "no_file",
+                  fmt::format("learn_from: there is no file {}; name the batch file of an earlier batch, from this "
+                              "file's folder",
+                              out.back().string()));
+  }
+  return out;
+}
+
 Result<Batch> with_shop(Batch batch, const Document& document) {
   std::error_code error;
   if (!fs::is_regular_file(batch.shop_path, error))
@@ -135,6 +149,7 @@ Result<Batch> load_batch(const fs::path& path) {
   batch.shop_path = (folder / root.text("shop")).lexically_normal();
   for (const Table& t : root.tables("puzzle")) batch.puzzles.push_back(read_puzzle(t, folder));
   if (auto problem = document.finish()) return *std::move(problem);
+  batch.learn_from = read_learn_from(root, folder);
   return with_shop(std::move(batch), document);
 }
 

@@ -49,7 +49,8 @@ struct Batch {
   Place tolerance_at;
   std::optional<Paper> own_paper;
   std::vector<PuzzleOrder> puzzles;
-  std::shared_ptr<const Source> source;  // for problem_at with the places kept above
+  std::vector<std::filesystem::path> learn_from;  // files of earlier batches, whose ledgers teach this one
+  std::shared_ptr<const Source> source;           // for problem_at with the places kept above
 
   Paper paper() const { return own_paper.value_or(shop.paper); }
 };

@@ -10,8 +10,8 @@
 namespace stickwright {
 
 enum class Look {
-  point,          // two opposite miters cut to a point, a square held over it: the light gap
-  blade,          // a square standing on the sled, its arm against the blade plate: the light gap
+  point,  // two opposite miters cut to a point, a square held over it: the light gap
+  blade,  // a square standing on the sled on the side of the stop, its arm against the blade plate: the light gap
   corner_length,  // of the truing block, along one of its four corner lines
   width,          // of the stick, across one pair of its sides
   bar,            // a straight bar in the V: how much its end towards the blade is higher
@@ -20,7 +20,8 @@ enum class Look {
 inline constexpr int kLooks = 6;
 const char* to_string(Look look);
 
-// One reading. A gap or a height is signed: light at the tip, at the blade's top, a higher far end are positive.
+// One reading. A gap or a height is signed. Above zero: light at the tip (the point is wider than 90 degrees), light at
+// the foot of the blade (its top leans over to the stop), the end towards the blade higher, the flank away higher.
 struct Observation {
   Look look = Look::point;
   int which = 0;  // corner_length: 0 away, 1 up, 2 near, 3 down, as the block lay for its cut; width: 0 or 1
