@@ -22,7 +22,7 @@ struct Extremes {
 
 class Halves {
  public:
-  Halves(const GaugeSet& set, int k, Window window, Keep keep)
+  Halves(const GaugeSet& set, int k, SumWindow window, Keep keep)
       : set_(set),
         k_(k),
         window_(window),
@@ -109,7 +109,7 @@ class Halves {
 
   const GaugeSet& set_;
   int k_;
-  Window window_;
+  SumWindow window_;
   Keep keep_;
   Extremes extremes_;
   HalfList before_;
@@ -119,7 +119,7 @@ class Halves {
 
 }  // namespace
 
-bool for_each_middle(const GaugeSet& set, int k, Window window, Keep keep, Steps& steps, const Join& join) {
+bool for_each_middle(const GaugeSet& set, int k, SumWindow window, Keep keep, Steps& steps, const Join& join) {
   const std::size_t n = set.blocks.size();
   assert(k >= 1 && k <= kMostStackBlocks && n <= kMostGaugeBlocks);
   const Extremes whole(set);

@@ -19,7 +19,7 @@ struct HalfSum {
 using HalfList = std::vector<HalfSum>;  // ascending by sum
 
 // Totals that a search wants, in nm, both ends included.
-struct Window {
+struct SumWindow {
   std::int64_t low = 0, high = 0;
 };
 
@@ -48,6 +48,6 @@ constexpr int blocks_after(int k) {
 //   window   parts that cannot end inside it are left out
 //   returns  false when the steps ran out
 using Join = std::function<void(const HalfList& before, std::size_t middle, const HalfList& after)>;
-bool for_each_middle(const GaugeSet& set, int k, Window window, Keep keep, Steps& steps, const Join& join);
+bool for_each_middle(const GaugeSet& set, int k, SumWindow window, Keep keep, Steps& steps, const Join& join);
 
 }  // namespace stickwright

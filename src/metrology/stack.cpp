@@ -73,7 +73,7 @@ class BestOfCount {
   std::int64_t target_, within_;
   const GaugeSet& set_;
   int k_;
-  Window window_;
+  SumWindow window_;
   std::optional<Choice> best_;
 };
 

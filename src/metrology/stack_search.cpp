@@ -62,11 +62,11 @@ std::optional<Problem> input_problem(Nm target, Nm within, const GaugeSet& set) 
   return {};
 }
 
-Window window_of(Nm target, Nm within) {
+SumWindow window_of(Nm target, Nm within) {
   return {target.v - within.v, target.v + within.v};
 }
 
-bool holds_a_step(Window window, const GaugeSet& set) {
+bool holds_a_step(SumWindow window, const GaugeSet& set) {
   const std::int64_t step = finest_step(set).v;
   return window.high > 0 && window.high / step * step >= window.low;
 }

@@ -33,10 +33,10 @@ Stack to_stack(const Choice& choice, int k, const GaugeSet& set);
 // bad_target, bad_within, bad_set, or nothing.
 std::optional<Problem> input_problem(Nm target, Nm within, const GaugeSet& set);
 
-Window window_of(Nm target, Nm within);
+SumWindow window_of(Nm target, Nm within);
 
 // Whether the window holds a whole multiple of the set's finest step; if not, no stack of any height does.
-bool holds_a_step(Window window, const GaugeSet& set);
+bool holds_a_step(SumWindow window, const GaugeSet& set);
 
 int most_blocks(const GaugeSet& set);
 

@@ -47,7 +47,7 @@ void keep_best(Candidates& c, std::size_t most) {
 
 // Every stack of k blocks inside the window, or the best of them.
 Candidates every_stack(Nm target, Nm within, const GaugeSet& set, int k, std::size_t most, Steps& steps) {
-  const Window window = window_of(target, within);
+  const SumWindow window = window_of(target, within);
   Candidates all;
   const auto join = [&](const HalfList& before, std::size_t middle, const HalfList& after) {
     const GaugeBlock& block = set.blocks[middle];

@@ -8,7 +8,7 @@ namespace {
 
 constexpr std::size_t kMostGroups = 4096;  // tried along one direction of one position
 
-std::size_t hash_of(const Stop* at, std::size_t n) {
+std::size_t hash_of(const Stand* at, std::size_t n) {
   std::uint64_t h = 0x2545F4914F6CDD1Du;
   for (std::size_t k = 0; k < n; ++k) {
     h ^= static_cast<std::uint16_t>(at[k].x) | std::uint64_t{static_cast<std::uint16_t>(at[k].y)} << 16 |
@@ -19,14 +19,14 @@ std::size_t hash_of(const Stop* at, std::size_t n) {
   return h;
 }
 
-Stop moved(Stop s, Vec d, std::int64_t stops) {
+Stand moved(Stand s, Vec d, std::int64_t stops) {
   return {static_cast<std::int16_t>(s.x + stops * d.x), static_cast<std::int16_t>(s.y + stops * d.y),
           static_cast<std::int16_t>(s.z + stops * d.z)};
 }
 
 }  // namespace
 
-PartSearch::PartSearch(SlideTable& table, const Part& part)
+PartSearch::PartSearch(SlideTable& table, const StandingPart& part)
     : table_(table),
       pieces_(part.pieces),
       n_(part.pieces.size()),
@@ -37,7 +37,7 @@ PartSearch::PartSearch(SlideTable& table, const Part& part)
   add(part.at, 0, {});
 }
 
-bool PartSearch::crosses_a_plane(Stop offset, int direction) const {
+bool PartSearch::crosses_a_plane(Stand offset, int direction) const {
   const auto& planes = table_.planes_crossed(direction);
   const Vec u{offset.x, offset.y, offset.z};
   return std::any_of(planes.begin(), planes.end(),
@@ -46,7 +46,7 @@ bool PartSearch::crosses_a_plane(Stop offset, int direction) const {
 
 // Between such planes nothing changes but the place, so that stopping there opens no way that stopping before or after
 // does not.
-bool PartSearch::may_stop(const std::vector<Stop>& at, Group group, int direction) const {
+bool PartSearch::may_stop(const std::vector<Stand>& at, Group group, int direction) const {
   if (table_.family().stops_per_unit() == 1) return true;
   for (std::size_t i = 0; i < n_; ++i)
     for (std::size_t j = 0; j < n_; ++j)
@@ -54,7 +54,7 @@ bool PartSearch::may_stop(const std::vector<Stop>& at, Group group, int directio
   return false;
 }
 
-std::vector<Stop> PartSearch::at(std::size_t position) const {
+std::vector<Stand> PartSearch::at(std::size_t position) const {
   const auto first = at_.begin() + static_cast<std::ptrdiff_t>(position * n_);
   return {first, first + static_cast<std::ptrdiff_t>(n_)};
 }
@@ -64,10 +64,10 @@ std::size_t PartSearch::bytes() const {
   return held(at_) + held(from_) + held(depth_) + held(by_) + held(slots_);
 }
 
-bool PartSearch::add(const std::vector<Stop>& at, std::size_t from, const Slide& by) {
+bool PartSearch::add(const std::vector<Stand>& at, std::size_t from, const Slide& by) {
   const std::size_t fresh = positions();
-  for (Stop s : at) at_.push_back(s - at.front());
-  const Stop* const mine = &at_[fresh * n_];
+  for (Stand s : at) at_.push_back(s - at.front());
+  const Stand* const mine = &at_[fresh * n_];
   std::size_t slot = hash_of(mine, n_) & (slots_.size() - 1);
   for (; slots_[slot] >= 0; slot = (slot + 1) & (slots_.size() - 1))
     if (std::equal(mine, mine + n_, &at_[static_cast<std::size_t>(slots_[slot]) * n_])) {
@@ -94,7 +94,7 @@ void PartSearch::look(std::size_t position) {
   looked_at_ = position;
   std::fill(near_.begin(), near_.end(), 0);
   std::fill(ever_.begin(), ever_.end(), 0);
-  const Stop* const at = &at_[position * n_];
+  const Stand* const at = &at_[position * n_];
   const auto mark = [&](Blocks& blocks, std::uint32_t directions, std::size_t i, std::size_t j) {
     for (; directions; directions &= directions - 1) {
       const auto d = static_cast<std::size_t>(std::countr_zero(directions));
@@ -174,8 +174,8 @@ std::vector<Slide> PartSearch::ways_out(std::size_t position, Which which) {
 
 void PartSearch::expand(std::size_t position) {
   look(position);
-  const std::vector<Stop> at = this->at(position);
-  std::vector<Stop> to;
+  const std::vector<Stand> at = this->at(position);
+  std::vector<Stand> to;
   for_each_group(near_, Which::all, [&](Group g, int d) {
     const std::int16_t stops = stops_of(g, d);
     if (stops == kFreeStops) return;  // that is a way out

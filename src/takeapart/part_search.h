@@ -19,19 +19,19 @@ struct Slide {
 };
 
 // A part: pieces that have not been separated from each other yet, and where they stand.
-struct Part {
+struct StandingPart {
   std::vector<int> pieces;
-  std::vector<Stop> at;
-  friend auto operator<=>(const Part&, const Part&) = default;
+  std::vector<Stand> at;
+  friend auto operator<=>(const StandingPart&, const StandingPart&) = default;
 };
 
 class PartSearch {
  public:
   // The position of the part is position 0; positions are relative to its first piece.
-  PartSearch(SlideTable& table, const Part& part);
+  PartSearch(SlideTable& table, const StandingPart& part);
 
   std::size_t positions() const { return from_.size(); }
-  std::vector<Stop> at(std::size_t position) const;
+  std::vector<Stand> at(std::size_t position) const;
   int moves_to(std::size_t position) const { return depth_[position]; }
   // The position that this one was reached from, and how.
   std::size_t before(std::size_t position) const { return static_cast<std::size_t>(from_[position]); }
@@ -44,7 +44,7 @@ class PartSearch {
   // Adds the positions that one slide leads to from this one.
   void expand(std::size_t position);
   // Adds a position that was reached in another way.   returns  whether it is new
-  bool add(const std::vector<Stop>& at, std::size_t from, const Slide& by);
+  bool add(const std::vector<Stand>& at, std::size_t from, const Slide& by);
 
   std::int64_t tests() const { return tests_; }
   // Memory in use for all positions, with the room to grow.
@@ -61,13 +61,13 @@ class PartSearch {
   void for_each_group(const Blocks& blocks, Which which, const Visit& visit);
   std::int16_t stops_of(Group group, int direction) const;
   // At this place of two pieces a slide along the direction crosses a plane in which their obstacles can end.
-  bool crosses_a_plane(Stop offset, int direction) const;
-  bool may_stop(const std::vector<Stop>& at, Group group, int direction) const;
+  bool crosses_a_plane(Stand offset, int direction) const;
+  bool may_stop(const std::vector<Stand>& at, Group group, int direction) const;
 
   SlideTable& table_;
   std::vector<int> pieces_;
   std::size_t n_;
-  std::vector<Stop> at_;  // [position * pieces + piece]
+  std::vector<Stand> at_;  // [position * pieces + piece]
   std::vector<std::int32_t> from_, depth_;
   std::vector<Slide> by_;
   std::vector<std::int32_t> slots_;

@@ -30,7 +30,7 @@ std::uint32_t SlideTable::opposites(std::uint32_t directions) const {
   return out;
 }
 
-SlideTable::Key SlideTable::key_of(int i, int j, Stop offset) {
+SlideTable::Key SlideTable::key_of(int i, int j, Stand offset) {
   static_assert(kMostPieces <= 1 << 8, "two pieces and an offset fit a key");
   return static_cast<std::uint16_t>(offset.x) | Key{static_cast<std::uint16_t>(offset.y)} << 16 |
          Key{static_cast<std::uint16_t>(offset.z)} << 32 | static_cast<Key>(i << 8 | j) << 48;
@@ -48,7 +48,7 @@ void SlideTable::grow() {
   for (std::size_t k = 0; k < keys_.size(); ++k) *slot_of(keys_[k]) = static_cast<std::int32_t>(k);
 }
 
-const Passing& SlideTable::passing(int i, int j, Stop offset) {
+const Passing& SlideTable::passing(int i, int j, Stand offset) {
   const Key key = key_of(i, j, offset);
   if (const std::int32_t known = *slot_of(key); known >= 0) return passings_[static_cast<std::size_t>(known)];
   if (2 * (keys_.size() + 1) > slots_.size()) grow();
@@ -57,7 +57,7 @@ const Passing& SlideTable::passing(int i, int j, Stop offset) {
   return passings_.emplace_back(compute(i, j, offset));
 }
 
-Passing SlideTable::compute(int i, int j, Stop offset) {
+Passing SlideTable::compute(int i, int j, Stand offset) {
   Passing p{};
   const auto& all = sweeper_.reaches(bodies_[i], bodies_[j], {offset.x, offset.y, offset.z});
   for (std::size_t d = 0; d < all.size(); ++d) {

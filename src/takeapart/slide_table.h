@@ -10,11 +10,11 @@
 namespace stickwright {
 
 // Where a piece stands, in stops: multiples of 1 / family.stops_per_unit() of a lattice unit.
-struct Stop {
+struct Stand {
   std::int16_t x = 0, y = 0, z = 0;
-  friend constexpr auto operator<=>(const Stop&, const Stop&) = default;
+  friend constexpr auto operator<=>(const Stand&, const Stand&) = default;
 };
-constexpr Stop operator-(Stop a, Stop b) {
+constexpr Stand operator-(Stand a, Stand b) {
   return {static_cast<std::int16_t>(a.x - b.x), static_cast<std::int16_t>(a.y - b.y),
           static_cast<std::int16_t>(a.z - b.z)};
 }
@@ -49,7 +49,7 @@ class SlideTable {
   const std::vector<Plane>& planes_crossed(int direction) const { return planes_[direction]; }
 
   // Piece i sliding past piece j, which stands `offset` before it; i < j.
-  const Passing& passing(int i, int j, Stop offset);
+  const Passing& passing(int i, int j, Stand offset);
 
   // Along any direction, from lattice points between stops, too.
   Reach reach_of(int i, int j, FineShift offset, Vec direction) const;
@@ -57,10 +57,10 @@ class SlideTable {
  private:
   // A pair of pieces and their offset, packed.
   using Key = std::uint64_t;
-  static Key key_of(int i, int j, Stop offset);
+  static Key key_of(int i, int j, Stand offset);
   std::int32_t* slot_of(Key key);
   void grow();
-  Passing compute(int i, int j, Stop offset);
+  Passing compute(int i, int j, Stand offset);
 
   const Family& family_;
   std::span<const Vec> edges_;

@@ -16,12 +16,12 @@ namespace {
 constexpr std::size_t kMostCoordinated = 400;
 
 // The pieces of a part in the group, or those not in it.
-Part side_of(const Part& part, Group group, bool in) {
-  Part side;
+StandingPart side_of(const StandingPart& part, Group group, bool in) {
+  StandingPart side;
   for (std::size_t k = 0; k < part.pieces.size(); ++k)
     if ((group >> k & 1) == in) side.pieces.push_back(part.pieces[k]), side.at.push_back(part.at[k]);
-  const Stop first = side.at.front();
-  for (Stop& s : side.at) s = s - first;
+  const Stand first = side.at.front();
+  for (Stand& s : side.at) s = s - first;
   return side;
 }
 
@@ -46,7 +46,7 @@ struct Outcome {
 Outcome stopped() {
   return {};
 }
-Outcome together(const Part& part, Proof proof, std::optional<Certificate> certificate = {}) {
+Outcome together(const StandingPart& part, Proof proof, std::optional<Certificate> certificate = {}) {
   return {Verdict::none_exists, {}, 0, false, proof, part.pieces, std::move(certificate)};
 }
 
@@ -58,7 +58,7 @@ class Taker {
   // Taking a part asunder never depends on earlier separations: what is gone cannot be in the way, and every slide can
   // be undone. So a part that stays together does so whatever was tried before it; and the steps of the two sides of a
   // parting add up.
-  const Outcome& solve(const Part& part) {
+  const Outcome& solve(const StandingPart& part) {
     static const Outcome alone{Verdict::found, {}, 0, true, Proof::none, {}, {}};
     if (part.pieces.size() <= 1) return alone;
     const auto [at, added] = solved_.try_emplace(part);
@@ -69,7 +69,7 @@ class Taker {
     return at->second;
   }
 
-  TakeApart answer(const Part& all) {
+  TakeApart answer(const StandingPart& all) {
     const Outcome& o = solve(all);
     TakeApart t;
     t.verdict = o.verdict;
@@ -82,7 +82,7 @@ class Taker {
  private:
   // The search of one part, as far as it has come.
   struct Progress {
-    const Part& part;
+    const StandingPart& part;
     PartSearch search;
     Outcome best;                   // found, when some way was
     bool settled = false;           // a side stays together, or is not known to come apart: so it is with the whole
@@ -92,7 +92,7 @@ class Taker {
   };
 
   // For a part that a symmetry of the closed puzzle takes to one that was found to come apart: the same steps, turned.
-  bool copy_of_another(const Part& part, Outcome& outcome) {
+  bool copy_of_another(const StandingPart& part, Outcome& outcome) {
     if (!limits_.alike) return false;
     if (symmetries_.empty()) symmetries_ = piece_symmetries(family_, cells_);
     for (const auto& [other, known] : solved_)
@@ -104,13 +104,13 @@ class Taker {
         }
     return false;
   }
-  static bool takes(const PieceSymmetry& s, const Part& from, const Part& to) {
+  static bool takes(const PieceSymmetry& s, const StandingPart& from, const StandingPart& to) {
     if (from.pieces.size() != to.pieces.size()) return false;
     std::optional<Vec> apart;
     for (std::size_t k = 0; k < from.pieces.size(); ++k) {
       const auto at = std::find(to.pieces.begin(), to.pieces.end(), s.piece_to[from.pieces[k]]);
       if (at == to.pieces.end()) return false;
-      const Stop a = from.at[k], b = to.at[static_cast<std::size_t>(at - to.pieces.begin())];
+      const Stand a = from.at[k], b = to.at[static_cast<std::size_t>(at - to.pieces.begin())];
       const Vec gap = Vec{b.x, b.y, b.z} - s.turn * Vec{a.x, a.y, a.z};
       if (apart.value_or(gap) != gap) return false;
       apart = gap;
@@ -129,7 +129,7 @@ class Taker {
 
   bool out_of_time() const { return states_ >= limits_.states || (limits_.cancel && limits_.cancel->load()); }
 
-  Outcome search(const Part& part) {
+  Outcome search(const StandingPart& part) {
     Progress p{.part = part, .search = PartSearch(table_, part), .best = {}, .coordinated = {}};
     const int least_more = static_cast<int>(part.pieces.size()) - 1;  // each step parts a group in two at most
     for (std::size_t pos = 0; pos < p.search.positions() && !p.settled; ++pos) {
@@ -178,19 +178,19 @@ class Taker {
       if (p.settled || (found(p) && static_cast<int>(p.best.steps.size()) <= fewest)) return;
       if (std::find(tried.begin(), tried.end(), out.group) != tried.end()) continue;
       tried.push_back(out.group), tried.push_back(all & ~out.group);
-      const Part here{p.part.pieces, p.search.at(pos)};
+      const StandingPart here{p.part.pieces, p.search.at(pos)};
       part_at(p, pos, two_handed(here, out.group, table_.direction(out.direction), {}),
               {side_of(here, out.group, true), side_of(here, out.group, false)});
     }
   }
 
   // Takes the sides of a parting apart, and keeps the way if it is the shortest so far.
-  void part_at(Progress& p, std::size_t pos, Step step, const std::vector<Part>& sides) {
+  void part_at(Progress& p, std::size_t pos, Step step, const std::vector<StandingPart>& sides) {
     std::vector<Step> steps = way_to(p, pos);
     const int to_first = static_cast<int>(steps.size()) + 1;
     steps.push_back(std::move(step));
     bool fewest = true;
-    for (const Part& side : sides) {
+    for (const StandingPart& side : sides) {
       const Outcome& o = solve(side);
       if (o.verdict != Verdict::found) {
         if (!found(p) || o.verdict == Verdict::none_exists) p.best = o, p.settled = true;
@@ -220,7 +220,7 @@ class Taker {
   }
 
   // The smaller group is the one that moves; the other is held.
-  static Step two_handed(const Part& part, Group group, Vec direction, Reach distance) {
+  static Step two_handed(const StandingPart& part, Group group, Vec direction, Reach distance) {
     Step step{{}, {}, direction, distance};
     for (std::size_t k = 0; k < part.pieces.size(); ++k)
       (group >> k & 1 ? step.moves : step.from).push_back(part.pieces[k]);
@@ -257,15 +257,15 @@ class Taker {
     return p.left_out || p.search.left_something_out() ? stopped() : together(p.part, Proof::exhausted);
   }
 
-  std::vector<Cells>& cells_of(const Part& part) {
+  std::vector<Cells>& cells_of(const StandingPart& part) {
     part_cells_.clear();
     for (int i : part.pieces) part_cells_.push_back(cells_[i]);
     return part_cells_;
   }
   // Shifts in lattice units; empty when some piece stands between lattice points.
-  std::vector<Vec> shifts_of(const Part& part) const {
+  std::vector<Vec> shifts_of(const StandingPart& part) const {
     std::vector<Vec> out;
-    for (Stop s : part.at) {
+    for (Stand s : part.at) {
       const int unit = family_.stops_per_unit();
       if (s.x % unit || s.y % unit || s.z % unit) return {};
       out.push_back({s.x / unit, s.y / unit, s.z / unit});
@@ -274,7 +274,7 @@ class Taker {
   }
 
   void move_together(Progress& p, std::size_t pos) {
-    const Part here{p.part.pieces, p.search.at(pos)};
+    const StandingPart here{p.part.pieces, p.search.at(pos)};
     const std::vector<Vec> shifts = shifts_of(here);
     if (shifts.empty()) return void(p.left_out = true);
     const Touching touch = touching(family_, Standing{cells_of(here), shifts});
@@ -287,7 +287,7 @@ class Taker {
       if (!found(p) && !p.settled) follow(p, pos, here, shifts, m);
   }
 
-  void follow(Progress& p, std::size_t pos, const Part& here, const std::vector<Vec>& shifts, const Motion& m) {
+  void follow(Progress& p, std::size_t pos, const StandingPart& here, const std::vector<Vec>& shifts, const Motion& m) {
     Reach far;
     for (std::size_t i = 0; i < here.pieces.size(); ++i)
       for (std::size_t j = i + 1; j < here.pieces.size(); ++j)
@@ -296,7 +296,7 @@ class Taker {
     Step step = together_step(here, m, far);
     if (far.free()) return part_at(p, pos, std::move(step), groups_of(here, m));
     p.left_out = true;  // places to stop on the way are not tried
-    std::vector<Stop> to = here.at;
+    std::vector<Stand> to = here.at;
     for (std::size_t k = 0; k < to.size(); ++k) {
       const Vec by = far.top * family_.stops_per_unit() * m.slide[k];
       if (by.x % far.bottom || by.y % far.bottom || by.z % far.bottom) return;
@@ -314,12 +314,12 @@ class Taker {
     for (std::size_t k = 0; k < m.slide.size(); ++k) groups[m.slide[k]] |= Group{1} << k;
     return groups;
   }
-  static std::vector<Part> groups_of(const Part& part, const Motion& m) {
-    std::vector<Part> out;
+  static std::vector<StandingPart> groups_of(const StandingPart& part, const Motion& m) {
+    std::vector<StandingPart> out;
     for (const auto& [speed, group] : by_speed(m)) out.push_back(side_of(part, group, true));
     return out;
   }
-  static Step together_step(const Part& part, const Motion& m, Reach far) {
+  static Step together_step(const StandingPart& part, const Motion& m, Reach far) {
     std::vector<Glide> glides;
     for (const auto& [speed, group] : by_speed(m)) {
       glides.push_back({{}, speed});
@@ -340,7 +340,7 @@ class Taker {
   const std::vector<Cells>& cells_;
   SlideTable table_;
   TakeApartLimits limits_;
-  std::map<Part, Outcome> solved_;
+  std::map<StandingPart, Outcome> solved_;
   std::vector<PieceSymmetry> symmetries_;
   std::vector<Cells> part_cells_;
   std::int64_t states_ = 0, tests_ = 0;
@@ -360,7 +360,7 @@ bool TakeApart::coordinated() const {
 }
 
 TakeApart take_apart(const Family& family, const std::vector<Cells>& pieces, const TakeApartLimits& limits) {
-  Part all;
+  StandingPart all;
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     all.pieces.push_back(static_cast<int>(i));
     all.at.push_back({});

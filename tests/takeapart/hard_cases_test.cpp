@@ -155,7 +155,7 @@ TEST(PartSearch, SaysSoWhenItLeavesGroupsOut) {
   }
   std::vector<Cells> pieces = {plate};
   pieces.insert(pieces.end(), pegs.begin(), pegs.end());
-  Part part;
+  StandingPart part;
   for (int i = 0; i < 14; ++i) part.pieces.push_back(i), part.at.push_back({});
   SlideTable table(notched(), pieces);
   PartSearch search(table, part);
