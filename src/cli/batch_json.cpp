@@ -162,6 +162,21 @@ Json stick_json(const BatchPlan& plan, const WoodPlan& wood, const CutStick& sti
   return j;
 }
 
+// What is known of the saw, number by number.
+Json saw_json(ShopState state) {
+  Json j = Json::array();
+  const auto parameters = parameters_of(state);
+  const auto numbers = numbers_of(state);
+  for (std::size_t k = 0; k < numbers.size(); ++k)
+    j.push_back({{"name", parameters[k].name},
+                 {"value", numbers[k]->value},
+                 {"u", numbers[k]->u},
+                 {"unit", parameters[k].unit},
+                 {"spread", to_string(numbers[k]->spread)},
+                 {"source", numbers[k]->source}});
+  return j;
+}
+
 std::string iso_date(std::chrono::year_month_day d) {
   char text[32];
   std::snprintf(text, sizeof text, "%04d-%02u-%02u", static_cast<int>(d.year()), static_cast<unsigned>(d.month()),
@@ -257,6 +272,7 @@ Json plan_json(const FullPlan& plan) {
 Json setups_json(const BatchPlan& plan) {
   Json j;
   j["stick_mm"] = plan.batch.stick.v;
+  j["saw"] = saw_json(plan.saw.state);
   j["setups"] = Json::array();
   for (const SetUp& s : plan.set_ups) j["setups"].push_back(set_up_json(plan, s));
   return j;

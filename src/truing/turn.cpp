@@ -18,6 +18,13 @@ bool worth_turning(double error, double u, double left, double u_shim) {
   return left * left + u * u + u_shim * u_shim < error * error;
 }
 
+std::string no_lever_in_words(double error) {
+  constexpr double kArm = 100;
+  return fmt::format(
+      "the shop file gives no lever arm for it, or no leaves; over {:.0f} mm it takes a leaf of {:.3f} mm", kArm,
+      std::abs(error) * kArm);
+}
+
 std::string why_left(const TurnBack& t) {
   if (t.shim.leaves.empty()) return "no leaf owned comes nearer than none";
   if (t.repeats)
@@ -44,7 +51,7 @@ TurnBack advise_turn(const Alignment& found, Error error, const TurnMeans& means
   if (!means.lever || leaves.empty()) {
     t.advice = std::abs(f.rad) <= f.u_rad ? TurnAdvice::leave : TurnAdvice::no_lever;
     t.why = t.advice == TurnAdvice::leave ? "it is no larger than what it is known by"
-                                          : "the shop file gives no lever arm for it, or no leaves";
+                                          : no_lever_in_words(f.rad);
     return t;
   }
   const double lever = means.lever->v;
