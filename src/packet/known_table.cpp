@@ -80,7 +80,8 @@ Shown shown_in(const KnownNumber& k) {
   if (k.unit == "1/K") return {1e6, " µm/m per K", " µm/m per K"};
   if (k.unit == "1/%") return {100, " % per %", " % per %"};
   if (k.unit == "K") return {1, " °C", " K"};
-  return {1, " " + k.unit, " " + k.unit};
+  const std::string unit = fmt::format(" {}", k.unit);
+  return {1, unit, unit};
 }
 
 // The value to as many places as its uncertainty has.
@@ -88,7 +89,7 @@ Row row_of(const KnownNumber& k, const std::string& whose) {
   const Shown shown = shown_in(k);
   const double v = k.value.value * shown.scale;
   if (k.value.u == 0)
-    return {whose + k.name, fmt::format("{:.6g}{}", v, shown.value_unit), "none said", k.value.source};
+    return {whose + k.name, fmt::format("{:.6g}{}", v, shown.value_unit), "taken as exact", k.value.source};
   const std::string u = two_digits(k.value.u * shown.scale);
   const auto point = u.find('.');
   const auto places = point == std::string::npos ? std::size_t{0} : u.size() - point - 1;
@@ -98,7 +99,7 @@ Row row_of(const KnownNumber& k, const std::string& whose) {
 }  // namespace
 
 const std::vector<Column> kKnownColumns = {
-    {"", 1.9}, {"best value", 0.9, Align::right}, {"± u", 0.9, Align::right}, {"from", 3}};
+    {"", 1.7}, {"best value", 1.1, Align::right}, {"± u", 1.1, Align::right}, {"from", 2.8}};
 
 std::vector<Row> known_rows(const KnownSaw& saw) {
   const std::vector<KnownNumber> all = without_twins(all_known(saw));

@@ -64,7 +64,7 @@ std::vector<std::string> block_words(const Shop& shop, Mm stick) {
                   effect_mm(stick, &SawState::blade_tilt_rad, nullptr, 1, 3),
                   effect_mm(stick, nullptr, &CradleOf<double>::roll_rad, 1, 3),
                   effect_mm(stick, nullptr, &CradleOf<double>::pitch_rad, 1, 3)),
-      fmt::format("With the {} one block and the stick's two sides tell the miter to ± {:.4f}° (1 u).",
+      fmt::format("With the {} one block and the stick's two sides tell the miter to u = {:.4f}°.",
                   shop.caliper.name.empty() ? "caliper" : shop.caliper.name, u_of_truing_block(shop, stick) / kDegree)};
 }
 

@@ -33,7 +33,8 @@ TruingCheck tilt_check(const Shop& shop, Mm stick) {
   return {"Blade tilt",
           "Stand the square on the sled, its arm along the blade plate between two teeth, and look for light.",
           "Light at the blade's top: +, at its foot: –. First use the machine's own tilt and stop, as its manual says; "
-          "a leaf is for what is left.",
+          "a leaf "
+          "is for what is left. If the light grows, it belongs on the other side.",
           look,
           place_or(shop.sled.tilt_leaf_at, "under one edge of the sled's base"),
           "sled.tilt_lever",
@@ -127,7 +128,8 @@ double draw_words(Canvas& canvas, At at, double width, const TruingCheck& check)
 
 std::string strip_title(const TruingCheck& check, bool leaves) {
   if (leaves)
-    return fmt::format("For {} up to so much, these leaves, mm, {}:", reading_of(check.look.look), check.leaf_place);
+    return fmt::format("For {} up to so many mm, these leaves, mm, {}, or on the other side:",
+                       reading_of(check.look.look), check.leaf_place);
   if (check.missing_key.empty()) return "What a reading means:";
   return fmt::format("What a reading means; with {} in the shop file and leaves, the leaf would stand here:",
                      check.missing_key);
@@ -142,10 +144,9 @@ std::string formula_in_words(const TruingLook& look) {
 }
 
 std::string leave_in_words(const TruingLook& look) {
-  const bool square = uses_square(look.look);
-  return fmt::format("Below {:.3f} mm leave it alone: {} this way the {} is known to ± {:.4f}° (1 u), no better.",
-                     look.leave_below().v, square ? "with eye and square" : "with this indicator",
-                     to_string(look.tells), degrees(look.u_rad));
+  return fmt::format("Below {:.3f} mm leave it alone: {} the {} to u = {:.4f}° and no better.", look.leave_below().v,
+                     uses_square(look.look) ? "eye and square tell" : "the indicator tells", to_string(look.tells),
+                     degrees(look.u_rad));
 }
 
 std::vector<TruingCheck> truing_checks(const Shop& shop, Mm stick) {
@@ -155,7 +156,7 @@ std::vector<TruingCheck> truing_checks(const Shop& shop, Mm stick) {
 std::vector<Row> strip_rows(const TruingCheck& check, const Shop& shop) {
   const std::vector<LeafRow> leaves = leaves_for(check.look, shop, kStrip);
   if (leaves.empty()) return angle_strip(check.look);
-  std::vector<Row> rows = {{"mm, up to"}, {"leaves"}};
+  std::vector<Row> rows = {{"up to"}, {"leaves"}};
   for (const LeafRow& r : leaves) {
     rows[0].push_back(fmt::format("{:.3f}", to_mm(r.last).v));
     rows[1].push_back(r.leaves.empty() ? "none" : leaves_in_words(shop.feeler_leaves, r.leaves));

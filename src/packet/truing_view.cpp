@@ -115,7 +115,7 @@ void draw_bar_in_cradle(Canvas& canvas, Box box, Mm bar) {
 }
 
 void draw_point_and_square(Canvas& canvas, Box box) {
-  const double y = box.y + box.h / 2, face = std::min(12.0, (box.h - 16) / 1.62), step = box.w / 2;
+  const double y = box.y + box.h / 2, face = std::min(13.0, (box.h - 16) / 1.62), step = box.w / 2;
   canvas.text({box.x, box.y}, "from above", {.points = 6.5, .gray = 0.3});
   draw_one_point(canvas, {box.x + 0.62 * step, y}, face, -kLean, "too wide: +");
   draw_one_point(canvas, {box.x + 1.62 * step, y}, face, kLean, "too sharp: –");
