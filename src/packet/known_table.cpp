@@ -84,16 +84,22 @@ Shown shown_in(const KnownNumber& k) {
   return {1, unit, unit};
 }
 
+// Some numbers of the state are changes or stand for all cuts; their short names do not say so.
+std::string name_of(const KnownNumber& k) {
+  if (k.name == "clamp force") return "clamp force, change since truing";
+  return k.name.starts_with("seating at cut") ? "seating at the stop" : k.name;
+}
+
 // The value to as many places as its uncertainty has.
 Row row_of(const KnownNumber& k, const std::string& whose) {
   const Shown shown = shown_in(k);
   const double v = k.value.value * shown.scale;
   if (k.value.u == 0)
-    return {whose + k.name, fmt::format("{:.6g}{}", v, shown.value_unit), "taken as exact", k.value.source};
+    return {whose + name_of(k), fmt::format("{:.6g}{}", v, shown.value_unit), "taken as exact", k.value.source};
   const std::string u = two_digits(k.value.u * shown.scale);
   const auto point = u.find('.');
   const auto places = point == std::string::npos ? std::size_t{0} : u.size() - point - 1;
-  return {whose + k.name, fmt::format("{:.{}f}{}", v, places, shown.value_unit), u + shown.u_unit, k.value.source};
+  return {whose + name_of(k), fmt::format("{:.{}f}{}", v, places, shown.value_unit), u + shown.u_unit, k.value.source};
 }
 
 }  // namespace

@@ -14,8 +14,9 @@
 namespace stickwright {
 namespace {
 
-constexpr double kWords = 74, kGap = 4;  // mm of the width for words and bars; between columns
-constexpr double kBars = 44;             // mm of height for the bars, at most
+constexpr double kWords = 74, kGap = 4;         // mm of the width for words and bars; between columns
+constexpr double kBars = 60, kBarsOfMany = 30;  // mm of height for the bars, at most; where more stops share a page
+constexpr std::size_t kRows = 24, kRowsOfMany = 12;  // of a shim table, at most
 constexpr int kBoxesInARow = 8, kMostRows = 5;
 
 // What a page says of one stop; the table of a trued miter is worked out once.
@@ -45,24 +46,20 @@ double draw_what_proves(Canvas& canvas, At at, double width, const StopPart& p) 
        1;
   if (const std::string bend = bend_in_words(t.prediction); !bend.empty()) y += canvas.text({at.x, y}, bend, words) + 1;
   y += canvas.text({at.x, y + 1}, "What a reading is uncertain by", {.points = 8, .bold = true, .width = width}) + 1.5;
-  return y + draw_budget_bars(canvas, {at.x, y, width, kBars}, t.prediction.budget) - at.y;
+  const double bars = p.set_up.stops.size() > 1 ? kBarsOfMany : kBars;
+  return y + draw_budget_bars(canvas, {at.x, y, width, bars}, t.prediction.budget) - at.y;
 }
 
 double draw_tables(Canvas& canvas, At at, double width, const StopPart& p) {
   const TestPlan& t = p.set_up.tests[p.stop];
   const std::vector<Nm>& owned = p.plan.batch.batch.shop.feeler_leaves;
+  const std::size_t most = p.set_up.stops.size() > 1 ? kRowsOfMany : kRows;
   const double w = (width - kGap) / 2;
-  const double left = draw_shim_table(
-      canvas, at, w, {"Miter not trued yet: as the saw is known now", t.shim_table, owned, t.test.across_flats});
-  const double right = draw_shim_table(canvas, {at.x + w + kGap, at.y}, w,
-                                       {"Miter trued first, with the square", p.trued, owned, t.test.across_flats});
-  const double y = at.y + std::max(left, right) + 1;
-  return y +
-         canvas.text({at.x, y},
-                     "Leaves go between stop and back stop. Between two rows take the nearer one. Beyond the table, or "
-                     "with several readings: stickwright correct.",
-                     {.points = 7.5, .width = width}) -
-         at.y;
+  const ShimTableView now = {"Miter not trued yet: as the saw is known now", t.shim_table, owned, t.test.across_flats,
+                             most};
+  const ShimTableView trued = {"Miter trued first, with the square", p.trued, owned, t.test.across_flats, most};
+  const double left = draw_shim_table(canvas, at, w, now);
+  return std::max(left, draw_shim_table(canvas, {at.x + w + kGap, at.y}, w, trued));
 }
 
 double draw_stop(Canvas& canvas, At at, double width, const StopPart& p) {
@@ -101,7 +98,12 @@ double draw_readings(Canvas& canvas, At at, double width, const FullPlan& plan, 
     x += width / 4;
   }
   y += 6;
-  return y + canvas.text({at.x, y}, "Keep them: stickwright record takes them.", {.points = 7.5, .width = width}) -
+  return y +
+         canvas.text(
+             {at.x, y},
+             "Leaves go between stop and back stop; between two rows of a table take the nearer one. Beyond the "
+             "table, or with several readings: stickwright correct. To keep readings: stickwright record.",
+             {.points = 8, .width = width}) -
          at.y;
 }
 

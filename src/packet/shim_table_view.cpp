@@ -46,7 +46,9 @@ double draw_shim_table(Canvas& canvas, At at, double width, const ShimTableView&
   double y = at.y;
   y += canvas.text({at.x, y}, view.title, {.points = 8, .bold = true, .width = width}) + 0.8;
   std::vector<Row> rows;
-  for (const ShimRow& r : rows_about(view.rows, view.target, view.most))
+  // The line that says where the rest is takes the room of a row.
+  const std::size_t most = view.rows.size() > view.most ? view.most - 1 : view.most;
+  for (const ShimRow& r : rows_about(view.rows, view.target, most))
     rows.push_back({range_in_words(r.first, r.last), advice_in_words(view.owned, r)});
   y = draw_table(canvas, {at.x, y, width, 1000}, kColumns, rows, 0, kPoints).y + 0.8;
   if (rows.size() < view.rows.size())

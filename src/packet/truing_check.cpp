@@ -14,6 +14,7 @@ namespace {
 
 constexpr double kPicture = 66, kGap = 4;  // mm of the width for the picture; between columns
 constexpr std::size_t kStrip = 12;         // readings in a strip
+constexpr Nm kFinestStep{5'000};           // between readings; with coarser steps a reading takes the nearest column
 
 double degrees(double rad) {
   return rad * 180 / std::numbers::pi;
@@ -128,8 +129,8 @@ double draw_words(Canvas& canvas, At at, double width, const TruingCheck& check)
 
 std::string strip_title(const TruingCheck& check, bool leaves) {
   if (leaves)
-    return fmt::format("For {} up to so many mm, these leaves, mm, {}, or on the other side:",
-                       reading_of(check.look.look), check.leaf_place);
+    return fmt::format("{}, mm, and the leaves for it, mm, {}, or on the other side:",
+                       uses_square(check.look.look) ? "Light" : "Height", check.leaf_place);
   if (check.missing_key.empty()) return "What a reading means:";
   return fmt::format("What a reading means; with {} in the shop file and leaves, the leaf would stand here:",
                      check.missing_key);
@@ -156,9 +157,11 @@ std::vector<TruingCheck> truing_checks(const Shop& shop, Mm stick) {
 std::vector<Row> strip_rows(const TruingCheck& check, const Shop& shop) {
   const std::vector<LeafRow> leaves = leaves_for(check.look, shop, kStrip);
   if (leaves.empty()) return angle_strip(check.look);
-  std::vector<Row> rows = {{"up to"}, {"leaves"}};
+  const bool fine = leaves.size() < 2 || leaves[1].first.v - leaves[0].last.v <= kFinestStep.v;
+  std::vector<Row> rows = {{fine ? "up to" : "near"}, {"leaves"}};
   for (const LeafRow& r : leaves) {
-    rows[0].push_back(fmt::format("{:.3f}", to_mm(r.last).v));
+    const double reading = fine ? to_mm(r.last).v : 0.5 * (to_mm(r.first).v + to_mm(r.last).v);
+    rows[0].push_back(fmt::format("{:.3f}", reading));
     rows[1].push_back(r.leaves.empty() ? "none" : leaves_in_words(shop.feeler_leaves, r.leaves));
   }
   return rows;

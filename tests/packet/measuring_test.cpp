@@ -9,6 +9,7 @@
 #include "packet/packet.h"
 #include "packet/printed_pages.h"
 #include "packet/shim_table_view.h"
+#include "packet/truing_check.h"
 #include "support/example_plan.h"
 #include "support/other_shop.h"
 
@@ -160,6 +161,18 @@ TEST(TruingCard, PrintsTheLeavesOfThisShop) {
   EXPECT_NE(card.find(fmt::format("{:+.4f}°", per_hundredth)), std::string::npos) << per_hundredth;
 }
 
+// In steps of 0.02 mm of height no column stands for all readings up to it.
+TEST(TruingCard, CoarseStepsSayNear) {
+  Shop shop = example().batch.batch.shop;
+  shop.feeler_leaves = {Nm{38'000},  Nm{51'000},  Nm{64'000},  Nm{76'000},
+                        Nm{102'000}, Nm{127'000}, Nm{152'000}, Nm{203'000}};
+  const auto coarse = strip_rows(truing_checks(shop, Mm{16})[1], shop);
+  const auto fine = strip_rows(truing_checks(example().batch.batch.shop, Mm{16})[1], example().batch.batch.shop);
+  EXPECT_EQ(coarse[0].front(), "near");
+  EXPECT_EQ(fine[0].front(), "up to");
+  EXPECT_EQ(coarse[0].size(), coarse[1].size());
+}
+
 TEST(TruingCard, WithoutLeversItNamesTheKeysThatAreMissing) {
   const OtherShop bare = bare_shop();
   const auto plan = plan_batch(bare.batch_file);
@@ -175,8 +188,9 @@ TEST(KnownTable, HasEveryNumberThatIsUncertainOnceWithWhereItComesFrom) {
   const auto count = [&](const std::string& name) {
     return std::count_if(rows.begin(), rows.end(), [&](const Row& r) { return r[0] == name; });
   };
-  for (const char* name : {"miter", "blade tilt", "cradle roll", "cradle pitch", "run-out", "stick: width",
-                           "stick: squareness", "clamp force", "sled temperature"})
+  for (const char* name :
+       {"miter", "blade tilt", "cradle roll", "cradle pitch", "run-out", "stick: width", "stick: squareness",
+        "clamp force, change since truing", "seating at the stop", "sled temperature"})
     EXPECT_EQ(count(name), 1) << name;
   for (const std::string& wood : example().batch.saw.woods) EXPECT_EQ(count(wood + ": movement of width"), 1) << wood;
   const auto width = std::find_if(rows.begin(), rows.end(), [](const Row& r) { return r[0] == "stick: width"; });
