@@ -122,6 +122,8 @@ int run(int argc, char** argv) {
       sub->add_option("--out", options.out, "folder to write the packet and plan.json to")->capture_default_str();
       sub->add_flag("--timing", options.timing, "print how long it took and how much memory it used, to stderr");
     }
+    if (std::string(v.name) == "setups")
+      sub->add_option("--plots", options.plots, "folder to write each stop's error budget to, as SVG and PDF");
     if (std::string(v.name) == "check") add_check_options(*sub, options);
     if (std::string(v.name) == "align") add_align_options(*sub, options);
     if (std::string(v.name) == "correct") add_correct_options(*sub, options);

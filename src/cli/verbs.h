@@ -36,6 +36,9 @@ struct Options {
   bool as_csv = false;
   std::string chart;  // folder for the control charts
 
+  // Of setups.
+  std::string plots;  // folder for the error budgets
+
   // Of align.
   std::vector<std::string> gaps;
   std::string over, light = "tip", gap_u, readings;

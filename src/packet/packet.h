@@ -20,7 +20,9 @@ struct Sheets {
   std::vector<Page> pages;
 };
 // Each appends its own sheets; the cover comes last, goes in front, and lists the others.
-void add_set_up_cards(Sheets& sheets);
+void add_truing_card(Sheets& sheets);
+void add_set_up_cards(Sheets& sheets);                       // each with its page to measure and correct
+void add_measure_pages(Sheets& sheets, std::size_t set_up);  // of one set-up
 void add_stick_sheets(Sheets& sheets);
 void add_glue_sheets(Sheets& sheets);
 void add_week_sheets(Sheets& sheets);

@@ -48,7 +48,14 @@ double head_height(const Canvas& canvas, const std::vector<Column>& columns, con
                    double points) {
   const Row heads = heads_of(columns);
   const bool none = std::all_of(heads.begin(), heads.end(), [](const std::string& h) { return h.empty(); });
-  return none ? 0 : row_height(canvas, columns, widths, heads, points) + 0.4;
+  if (none) return 0;
+  double h = 0;
+  for (std::size_t i = 0; i < heads.size(); ++i) {
+    Font font = cell_font(columns[i], widths[i], points);
+    font.bold = true;
+    h = std::max(h, canvas.text_height(heads[i].empty() ? " " : heads[i], font));
+  }
+  return h + 2 * kCellPad + 0.4;
 }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include "packet/packet.h"
 #include "packet/saw_view.h"
 #include "packet/stop_view.h"
+#include "packet/test_box.h"
 
 namespace stickwright {
 namespace {
@@ -17,7 +18,6 @@ constexpr double kLowRow = 35, kHighRow = 60;  // mm of page for one cut
 constexpr double kStopRow = 20;                // for setting a stop
 constexpr double kWords = 44, kMeasure = 30;   // mm of a row for its words; for the picture of what to measure
 constexpr double kLeft = 50;                   // mm of the head for the block
-constexpr int kBoxesInARow = 12;
 
 std::string woods_line(const SetUp& s) {
   std::vector<std::string> parts;
@@ -53,33 +53,6 @@ double draw_stop_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   y += canvas.text({at.x + 2, y}, fmt::format("{} mm", fmt::join(sizes, " + ")),
                    {.points = 12, .bold = true, .width = width - 4});
   y += canvas.text({at.x + 2, y}, stack_in_words(plan.batch.batch, stop), small) + 1.5;
-  canvas.box({at.x, at.y, width, y - at.y}, {}, {.width = 0.35});
-  return y - at.y + 2;
-}
-
-double draw_test_box(Canvas& canvas, At at, double width, const FullPlan& plan, const SetUp& s, std::size_t k) {
-  const TestPlan& t = s.tests[k];
-  const Font small = {.points = 8, .width = width - 4};
-  double y = at.y + 1.5;
-  y += canvas.text({at.x + 2, y}, s.tests.size() > 1 ? fmt::format("PROVE STOP {}", k + 1) : "PROVE IT",
-                   {.points = 9, .bold = true}) +
-       0.5;
-  y +=
-      canvas.text({at.x + 2, y}, fmt::format("{:.3f} ± {:.3f} mm", t.test.across_flats.v, plan.batch.batch.tolerance.v),
-                  {.points = 15, .bold = true});
-  y += canvas.text({at.x + 2, y},
-                   fmt::format("{:.4f} in across flats; a perfect saw with this stack gives {:.3f}. One reading has a "
-                               "standard uncertainty of {:.3f} mm",
-                               t.test.across_flats.inches(), t.expected().v, t.u_reading.v),
-                   small) +
-       0.8;
-  y += canvas.text({at.x + 2, y}, test_in_words(s.program, t.test) + ".", small) + 0.8;
-  y += canvas.text({at.x + 2, y},
-                   correction_in_words(s.stops[k], t) +
-                       fmt::format(" True the miter first: 0.1° too sharp a point reads like {:+.3f} mm.",
-                                   t.test.per_miter_mm_per_rad * 0.1 * 3.14159265358979 / 180),
-                   small) +
-       1.5;
   canvas.box({at.x, at.y, width, y - at.y}, {}, {.width = 0.35});
   return y - at.y + 2;
 }
@@ -221,34 +194,6 @@ std::size_t rows_within(const Card& card, std::size_t first, double room) {
   return i;
 }
 
-int readings_of(const FullPlan& plan, const SetUp& s) {
-  return s.readings(plan.batch.batch.shop.times.measured_every);
-}
-
-std::string readings_title(const FullPlan& plan, const SetUp& s) {
-  const std::string which = s.measurable() ? fmt::format("one block in {}", plan.batch.batch.shop.times.measured_every)
-                                           : std::string("a test piece from the first stick of each wood");
-  return fmt::format("Readings across flats, mm: {} of them, {}", readings_of(plan, s), which);
-}
-
-// A box for each reading that the plan asks for, up to three rows of them.   returns  the height it takes
-double draw_readings(Canvas& canvas, Box area, const FullPlan& plan, const SetUp& s) {
-  const int rows = std::clamp((readings_of(plan, s) + kBoxesInARow - 1) / kBoxesInARow, 1, 3);
-  canvas.text({area.x, area.y}, readings_title(plan, s), {.points = 8, .bold = true});
-  const double w = area.w / kBoxesInARow;
-  for (int row = 0; row < rows; ++row)
-    for (int i = 0; i < kBoxesInARow; ++i)
-      canvas.box({area.x + i * w, area.y + 4.5 + row * 7, w, 7}, {}, {.width = 0.2, .gray = 0.4});
-  const double y = area.y + 4.5 + rows * 7 + 1.5;
-  double x = area.x;
-  for (const char* label : {"mean", "leaf used", "date", "initials"}) {
-    canvas.text({x, y}, label, {.points = 8});
-    canvas.line({x + 16, y + 4}, {x + area.w / 4 - 4, y + 4}, {.width = 0.2});
-    x += area.w / 4;
-  }
-  return y + 5 - area.y;
-}
-
 std::vector<std::string> card_cautions(const FullPlan& plan, const SetUp& s) {
   std::vector<std::string> lines = {
       "Drawn for a sled with the stop at your left and the blade at your right. On a sled the other way round "
@@ -270,15 +215,6 @@ std::vector<std::string> card_cautions(const FullPlan& plan, const SetUp& s) {
   return lines;
 }
 
-struct Foot {
-  double cautions, readings;  // heights
-};
-
-Foot foot_of(Canvas& paper, Box area, const FullPlan& plan, const SetUp& s) {
-  return {draw_cautions(paper, {area.x, area.y}, area.w, card_cautions(plan, s)) + 2,
-          draw_readings(paper, area, plan, s)};
-}
-
 void add_card(Sheets& sheets, std::size_t index) {
   const FullPlan& plan = sheets.plan;
   const SetUp& s = plan.batch.set_ups[index];
@@ -286,19 +222,17 @@ void add_card(Sheets& sheets, std::size_t index) {
                                         plan.batch.split.shapes[s.shape].full_name());
   const auto card = card_of(s);
   const double head = draw_head(sheets.paper, sheets.area, plan, s);
-  const Foot foot = foot_of(sheets.paper, sheets.area, plan, s);
+  const double foot =
+      draw_cautions(sheets.paper, {sheets.area.x, sheets.area.y}, sheets.area.w, card_cautions(plan, s)) + 1;
   // Cuts are not torn apart: all stand under the head, or they have pages to themselves.
-  std::size_t first = rows_within(*card, 0, sheets.area.h - head - foot.cautions - foot.readings);
+  std::size_t first = rows_within(*card, 0, sheets.area.h - head - foot);
   if (first < card->rows.size()) first = std::min(first, s.stops.size());
   sheets.pages.push_back(
       {title,
        [&plan, card, head, foot, first](Canvas& canvas, Box area) {
          draw_head(canvas, area, plan, *card->set_up);
-         const double room = area.h - head - foot.cautions - foot.readings;
-         draw_rows(canvas, {area.x, area.y + head, area.w, room}, plan, *card, 0, first);
-         const double y = area.y + area.h - foot.readings;
-         draw_cautions(canvas, {area.x, y - foot.cautions}, area.w, card_cautions(plan, *card->set_up));
-         draw_readings(canvas, {area.x, y, area.w, foot.readings}, plan, *card->set_up);
+         draw_rows(canvas, {area.x, area.y + head, area.w, area.h - head - foot}, plan, *card, 0, first);
+         draw_cautions(canvas, {area.x, area.y + area.h - foot}, area.w, card_cautions(plan, *card->set_up));
        },
        false});
   for (std::size_t from = first; from < card->rows.size();) {
@@ -313,7 +247,10 @@ void add_card(Sheets& sheets, std::size_t index) {
 }  // namespace
 
 void add_set_up_cards(Sheets& sheets) {
-  for (std::size_t i = 0; i < sheets.plan.batch.set_ups.size(); ++i) add_card(sheets, i);
+  for (std::size_t i = 0; i < sheets.plan.batch.set_ups.size(); ++i) {
+    add_card(sheets, i);
+    add_measure_pages(sheets, i);
+  }
 }
 
 }  // namespace stickwright

@@ -7,7 +7,9 @@
 
 #include "packet/packet.h"
 #include "packet/printed.h"
+#include "packet/printed_pages.h"
 #include "packet/solid.h"
+#include "support/other_shop.h"
 #include "support/scratch.h"
 
 namespace stickwright {
@@ -105,6 +107,40 @@ TEST(Layout, NoWordsCollideOrLeaveThePaperWithLongNamesAndTwoStops) {
   const HardCases hard;
   expect_no_words_collide(hard.batch_file, Paper::a4, 595.276, 841.89);
   expect_no_words_collide(hard.batch_file, Paper::letter, 612, 792);
+}
+
+TEST(Layout, NoWordsCollideOrLeaveThePaperInAShopThatSaysLittleOfItself) {
+  const OtherShop bare = bare_shop();
+  expect_no_words_collide(bare.batch_file, Paper::a4, 595.276, 841.89);
+  expect_no_words_collide(bare.batch_file, Paper::letter, 612, 792);
+}
+
+TEST(Layout, NoWordsCollideOrLeaveThePaperWithManyLeavesAndATrueMiter) {
+  const OtherShop fine(Changes{{"leaves = \\[[^\\]]*\\]",
+                                "leaves = [\"0.0015 in\", \"0.002 in\", \"0.0025 in\", \"0.003 in\", \"0.004 in\", "
+                                "\"0.005 in\", \"0.006 in\", \"0.007 in\", \"0.008 in\", \"0.010 in\"]"},
+                               {"\nmiter = \"0.03 deg\"", "\nmiter = \"0.002 deg\""},
+                               {"\nlayer = \"30 mm\"", "\nlayer = \"3 mm\""}});
+  expect_no_words_collide(fine.batch_file, Paper::a4, 595.276, 841.89);
+  expect_no_words_collide(fine.batch_file, Paper::letter, 612, 792);
+}
+
+TEST(Layout, TheCoverNamesThePagesOfTruingAndOfMeasuring) {
+  const auto plan = plan_batch(STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml");
+  const Scratch scratch("contents");
+  const std::string pdf = (scratch.path / "packet.pdf").string();
+  ASSERT_TRUE(write_packet(plan.value(), Paper::letter, pdf));
+  const auto pages = pages_of(pdf);
+  const std::regex line("page ([0-9]+) (Truing the saw|Set-up [0-9]+: measure and correct)");
+  std::size_t found = 0, before = 0;
+  for (std::sregex_iterator i(pages[0].begin(), pages[0].end(), line), end; i != end; ++i, ++found) {
+    const std::size_t n = std::stoul((*i)[1]);
+    ASSERT_LE(n, pages.size());
+    EXPECT_TRUE(pages[n - 1].starts_with((*i)[2].str())) << pages[n - 1].substr(0, 60);
+    EXPECT_GT(n, before);
+    before = n;
+  }
+  EXPECT_EQ(found, plan.value().batch.set_ups.size() + 1);
 }
 
 TEST(Layout, TheCoverNamesThePageOfEverySetUp) {
