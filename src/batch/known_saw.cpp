@@ -128,7 +128,7 @@ Estimate moisture_gained(const Shop& shop) {
 }
 
 StickOf<Estimate> stick_of(const Batch& batch, const std::string& wood) {
-  StickOf<Estimate> s = known_stick(batch);
+  StickOf<Estimate> s = known_stick(batch.shop, batch.stick);
   s.moisture_change = moisture_gained(batch.shop);
   const auto species = find_species(wood);
   s.movement_1 = s.movement_2 =
@@ -162,10 +162,10 @@ Estimate sum_of(const std::vector<BudgetInput>& parts) {
 
 }  // namespace
 
-StickOf<Estimate> known_stick(const Batch& batch) {
+StickOf<Estimate> known_stick(const Shop& shop, Mm stick) {
   StickOf<Estimate> s;
-  s.side_1_mm = s.side_2_mm = length_or(batch.stick.v, batch.shop.known.stick, kStickU);
-  s.corner_error_rad = angle_or({}, batch.shop.known.corner, kTurnU);
+  s.side_1_mm = s.side_2_mm = length_or(stick.v, shop.known.stick, kStickU);
+  s.corner_error_rad = angle_or({}, shop.known.corner, kTurnU);
   return s;
 }
 

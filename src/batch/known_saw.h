@@ -30,7 +30,7 @@ struct KnownSaw {
 KnownSaw known_saw(const Batch& batch, const std::vector<std::string>& woods, const Taught& taught = {});
 
 // A stick as it was milled: widths and squareness.
-StickOf<Estimate> known_stick(const Batch& batch);
+StickOf<Estimate> known_stick(const Shop& shop, Mm stick);
 
 // One reading by the shop's caliper: half a step of its scale to either side, and its repeat.
 Estimate one_reading(const Caliper& caliper);

@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "batch/truing_file.h"
+#include "batch/truing_means.h"
+
 namespace stickwright {
 namespace {
 
-const double kEyeU = 0.005 / std::sqrt(3.0);  // mm: half-width 0.005; common practice, no source
 constexpr double kIndicatorU = 0.01;          // mm; common practice, no source
 constexpr Mm kArm{60}, kBar{100};             // where the shop file says nothing; a bar as most shops have one
 constexpr double kMostLeafMm = 0.5, kFinestReadingMm = 0.005;
@@ -18,27 +20,15 @@ Mm flank_places(Mm stick) {
 
 TruingLook unread(const Shop& shop, Mm stick, Look look) {
   const Mm arm = shop.square ? shop.square->arm : kArm;
-  const Cradle* cradle = shop.cradles.empty() ? nullptr : &shop.cradles.front();
-  const auto of_cradle = [&](std::optional<Mm> Cradle::*lever) { return cradle ? cradle->*lever : std::nullopt; };
+  const auto means = turn_means(shop);
+  const auto lever = [&](Error e) { return means[static_cast<std::size_t>(e)].lever; };
+  const Mm eye = usual_u(look, shop.caliper);
   switch (look) {
-    case Look::blade:
-      return {look, Error::tilt, arm, Mm{kEyeU}, shop.sled.tilt_lever};
-    case Look::flanks:
-      return {look, Error::roll, flank_places(stick), Mm{kIndicatorU}, of_cradle(&Cradle::flank_spread)};
-    case Look::bar:
-      return {look, Error::pitch, kBar, Mm{kIndicatorU}, {}};
-    default:
-      return {Look::point, Error::miter, arm, Mm{kEyeU}, of_cradle(&Cradle::pivot_to_leaf)};
+    case Look::blade: return {look, Error::tilt, arm, eye, lever(Error::tilt)};
+    case Look::flanks: return {look, Error::roll, flank_places(stick), Mm{kIndicatorU}, lever(Error::roll)};
+    case Look::bar: return {look, Error::pitch, kBar, Mm{kIndicatorU}, lever(Error::pitch)};
+    default: return {Look::point, Error::miter, arm, eye, lever(Error::miter)};
   }
-}
-
-TruingKnowledge knowledge_of(const Shop& shop, Mm stick) {
-  TruingKnowledge k;
-  k.stick = stick;
-  if (shop.known.stick) k.u_width_mm = shop.known.stick->v;
-  if (shop.known.corner) k.u_corner_rad = shop.known.corner->rad();
-  if (shop.square) k.u_square_rad = shop.square->error.rad() / std::sqrt(3.0);
-  return k;
 }
 
 Mm step_of(const std::vector<ShimRow>& rows) {
@@ -51,7 +41,7 @@ TruingLook truing_look(const Shop& shop, Mm stick, Look look) {
   TruingLook t = unread(shop, stick, look);
   constexpr double kSmall = 1e-3;  // mm of reading, to see what one is worth
   const Observation o{t.look, 0, Mm{kSmall}, t.over, t.u};
-  const Alignment a = align({&o, 1}, knowledge_of(shop, stick));
+  const Alignment a = align({&o, 1}, truing_knowledge(shop, stick));
   t.u_rad = a[t.tells].u_rad;
   t.rad_per_mm = a[t.tells].rad / kSmall;
   return t;
@@ -79,7 +69,7 @@ double u_of_truing_block(const Shop& shop, Mm stick) {
       o.measured = Mm{expected_reading(o, saw, block)};
       readings.push_back(o);
     }
-  return align(readings, knowledge_of(shop, stick))[Error::miter].u_rad;
+  return align(readings, truing_knowledge(shop, stick))[Error::miter].u_rad;
 }
 
 std::vector<ShimRow> trued_shim_table(const BatchPlan& plan, const SetUp& set_up, std::size_t stop) {
@@ -93,7 +83,7 @@ std::vector<ShimRow> trued_shim_table(const BatchPlan& plan, const SetUp& set_up
   taught.errors[static_cast<std::size_t>(Error::miter)] = miter;
   const KnownSaw saw = known_saw(plan.batch, plan.saw.woods, taught);
   // The advice goes by the lines of the budget; no saws need be drawn for it.
-  const Prediction p = predict_test(saw, plan.batch, set_up, stop, Draw::never);
+  const Prediction p = predict_test(saw, plan.batch, plan.gauge_blocks, set_up, stop, Draw::never);
   return shim_table(p, leaves_of(plan.batch.shop), now.front().first, now.back().last, step_of(now));
 }
 

@@ -13,9 +13,9 @@ double u_square(const Shop& shop) {
 
 }  // namespace
 
-TruingKnowledge truing_knowledge(const Batch& batch) {
-  const StickOf<Estimate> stick = known_stick(batch);
-  return {batch.stick, stick.side_1_mm.u, stick.corner_error_rad.u, u_square(batch.shop)};
+TruingKnowledge truing_knowledge(const Shop& shop, Mm stick) {
+  const StickOf<Estimate> known = known_stick(shop, stick);
+  return {stick, known.side_1_mm.u, known.corner_error_rad.u, u_square(shop)};
 }
 
 std::array<TurnMeans, 4> turn_means(const Shop& shop) {

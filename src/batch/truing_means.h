@@ -10,7 +10,7 @@ namespace stickwright {
 // What is known of stick and square before the readings.
 //   source   where the shop file says nothing of its square: DIN 875 grade 0, 5 um and 1 um for each 50 mm of arm, from
 //            memory
-TruingKnowledge truing_knowledge(const Batch& batch);
+TruingKnowledge truing_knowledge(const Shop& shop, Mm stick);
 
 // By Error. The cradle is the first of the shop file.
 std::array<TurnMeans, 4> turn_means(const Shop& shop);

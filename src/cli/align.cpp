@@ -176,7 +176,7 @@ int align_verb(const Options& options) {
   const Shop& shop = batch.value().shop;
   const auto readings = observations(options, shop.caliper);
   if (!readings) return tell(readings.problem());
-  const TruingKnowledge known = truing_knowledge(batch.value());
+  const TruingKnowledge known = truing_knowledge(shop, batch.value().stick);
   const std::vector<Leaf> leaves = leaves_of(shop);
   Answer a{align(readings.value(), known), {}};
   const auto means = turn_means(shop);

@@ -19,13 +19,20 @@ constexpr double kBars = 60, kBarsOfMany = 30;  // mm of height for the bars, at
 constexpr std::size_t kRows = 24, kRowsOfMany = 12;  // of a shim table, at most
 constexpr int kBoxesInARow = 8, kMostRows = 5;
 
-// What a page says of one stop; the table of a trued miter is worked out once.
+// What a page says of one stop.
 struct StopPart {
   const FullPlan& plan;
   const SetUp& set_up;
   std::size_t stop;
-  std::vector<ShimRow> trued;
+  std::vector<ShimRow> trued;  // the table of a trued miter, where the miter as it is known leaves no room for shims
 };
+
+StopPart stop_part(const FullPlan& plan, const SetUp& s, std::size_t k) {
+  const auto& rows = s.tests[k].shim_table;
+  const bool shims =
+      std::any_of(rows.begin(), rows.end(), [](const ShimRow& row) { return row.advice == StopAdvice::shim; });
+  return {plan, s, k, shims ? std::vector<ShimRow>{} : trued_shim_table(plan.batch, s, k)};
+}
 
 double draw_what_proves(Canvas& canvas, At at, double width, const StopPart& p) {
   const TestPlan& t = p.set_up.tests[p.stop];
@@ -55,10 +62,11 @@ double draw_tables(Canvas& canvas, At at, double width, const StopPart& p) {
   const std::vector<Nm>& owned = p.plan.batch.batch.shop.feeler_leaves;
   const std::size_t most = p.set_up.stops.size() > 1 ? kRowsOfMany : kRows;
   const double w = (width - kGap) / 2;
-  const ShimTableView now = {"Miter not trued yet: as the saw is known now", t.shim_table, owned, t.test.across_flats,
+  const ShimTableView now = {"As the saw is known now", t.shim_table, owned, t.test.across_flats,
                              most};
   const ShimTableView trued = {"Miter trued first, with the square", p.trued, owned, t.test.across_flats, most};
   const double left = draw_shim_table(canvas, at, w, now);
+  if (p.trued.empty()) return left;
   return std::max(left, draw_shim_table(canvas, {at.x + w + kGap, at.y}, w, trued));
 }
 
@@ -114,8 +122,9 @@ void add_measure_pages(Sheets& sheets, std::size_t index) {
   const SetUp& s = plan.batch.set_ups[index];
   std::vector<SheetPart> parts;
   for (std::size_t k = 0; k < s.tests.size(); ++k)
-    parts.push_back([p = StopPart{plan, s, k, trued_shim_table(plan.batch, s, k)}](
-                        Canvas& canvas, At at, double width) { return draw_stop(canvas, at, width, p); });
+    parts.push_back([p = stop_part(plan, s, k)](Canvas& canvas, At at, double width) {
+      return draw_stop(canvas, at, width, p);
+    });
   parts.push_back(
       [&plan, &s](Canvas& canvas, At at, double width) { return draw_readings(canvas, at, width, plan, s); });
   add_flowing_pages(sheets.pages, sheets.paper, sheets.area,

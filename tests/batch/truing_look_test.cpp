@@ -95,7 +95,7 @@ TEST(TruingLook, TheTruingBlockTellsTheMiterAsTheCaliperAllows) {
 // A shop whose file says the miter to be known as well as the look tells it has that table to begin with.
 TEST(TruedShimTable, IsTheTableOfAShopThatKnowsItsMiterSoWell) {
   const double u_deg = truing_look(shop(), Mm{16}, Look::point).u_rad * 180 / std::numbers::pi;
-  const OtherShop trued(Changes{{"\nmiter = \"0.03 deg\"", "\nmiter = \"" + std::to_string(u_deg) + " deg\""}});
+  const OtherShop trued(Changes{{"\nmiter = \"0.01 deg\"", "\nmiter = \"" + std::to_string(u_deg) + " deg\""}});
   const auto plan = plan_set_ups(trued.batch_file);
   ASSERT_TRUE(plan) << plan.problem().say;
   int shims = 0;

@@ -119,7 +119,7 @@ TEST(Layout, NoWordsCollideOrLeaveThePaperWithManyLeavesAndATrueMiter) {
   const OtherShop fine(Changes{{"leaves = \\[[^\\]]*\\]",
                                 "leaves = [\"0.0015 in\", \"0.002 in\", \"0.0025 in\", \"0.003 in\", \"0.004 in\", "
                                 "\"0.005 in\", \"0.006 in\", \"0.007 in\", \"0.008 in\", \"0.010 in\"]"},
-                               {"\nmiter = \"0.03 deg\"", "\nmiter = \"0.002 deg\""},
+                               {"\nmiter = \"0.01 deg\"", "\nmiter = \"0.002 deg\""},
                                {"\nlayer = \"30 mm\"", "\nlayer = \"3 mm\""}});
   expect_no_words_collide(fine.batch_file, Paper::a4, 595.276, 841.89);
   expect_no_words_collide(fine.batch_file, Paper::letter, 612, 792);
