@@ -167,7 +167,7 @@ std::string what_to_do(const Answer& a, Error e, const std::vector<Leaf>& leaves
   switch (t.advice) {
     case TurnAdvice::leaf:
       // Three leaves at most go on each other; what is far off is turned by hand first.
-      if (std::abs(t.remaining_rad) > std::abs(a.found[e].rad) / 2)
+      if (t.remaining_rad / a.found[e].rad > 0.5)
         return "The leaves owned reach less than half of it: turn it back by hand, and read again.";
       return fmt::format("Put {} {}.", leaves_in_words(t, leaves), t.at);
     case TurnAdvice::leave:
