@@ -235,7 +235,7 @@ void predict_tests(const KnownSaw& saw, const Batch& batch, const GaugeSet& set,
     const auto [set_up, k] = tests[i];
     TestPlan& t = set_up->tests[k];
     t.prediction = predict_test(saw, batch, set, *set_up, k);
-    const double target = t.test.across_flats.v, span = std::abs(t.test.per_stop) * kMostShimMm;
+    const double target = to_mm(to_nm(t.test.across_flats)).v, span = std::abs(t.test.per_stop) * kMostShimMm;
     t.shim_table =
         shim_table(t.prediction, leaves, Mm{target - kUnderMm}, Mm{target + std::max(span, kUnderMm)}, kTableStep);
   });

@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cmath>
+#include <optional>
 
 #include "text/toml_reader.h"
 
@@ -17,9 +18,20 @@ Mm signed_reading(const Table& t, std::string_view amount, std::string_view plac
   return t.choice(place, places) == 0 ? size : Mm{-size.v};
 }
 
+// What was looked at; nothing when the file does not say it rightly. The table's other keys are not judged then: which
+// of them belong there is not known.
+std::optional<Look> read_look(const Table& t) {
+  const auto look = static_cast<Look>(t.choice("of", {"point", "blade", "corner", "width", "bar", "flanks"}));
+  if (t.has("of") && t.text("of") == to_string(look)) return look;
+  for (const char* key : {"gap", "light", "higher", "end", "flank", "at", "across", "length", "over", "u"}) t.has(key);
+  return {};
+}
+
 Observation read_observation(const Table& t, const Caliper& caliper) {
   Observation o;
-  o.look = static_cast<Look>(t.choice("of", {"point", "blade", "corner", "width", "bar", "flanks"}));
+  const auto look = read_look(t);
+  if (!look) return o;
+  o.look = *look;
   switch (o.look) {
     case Look::point:
       o.measured = signed_reading(t, "gap", "light", {"tip", "ends"});

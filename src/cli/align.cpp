@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -71,8 +72,34 @@ Result<std::vector<Observation>> observations(const Options& o, const Caliper& c
 
 struct Answer {
   Alignment found;
+  std::array<TurnMeans, 4> means;
   std::array<TurnBack, 4> turns;
 };
+
+// Readings that scatter so much more than their uncertainties say that it is chance in one of so many cases hold a
+// mistake: our own choice.
+constexpr double kMistake = 1e-3;
+
+bool disagree(const Alignment& a) {
+  return a.fit.birge && a.fit.chance < kMistake;
+}
+
+// The reading, from 0, that lies farthest from what all of them together say.
+std::size_t farthest(const Alignment& a, std::size_t readings) {
+  std::size_t worst = 0;
+  for (std::size_t k = 1; k < readings; ++k)
+    if (std::abs(a.fit.standardized[k]) > std::abs(a.fit.standardized[worst])) worst = k;
+  return worst;
+}
+
+std::string disagreement(const Alignment& a, std::span<const Observation> readings) {
+  const std::size_t k = farthest(a, readings.size());
+  return fmt::format(
+      "The readings contradict each other: they lie {:.3g} times as far apart as their uncertainties allow. Look first "
+      "at number {}, {}: on which side was the light, which end or flank was higher? Read again before you put a leaf "
+      "in.",
+      *a.fit.birge, k + 1, name_of(readings[k]));
+}
 
 Json error_json(const Answer& a, Error e, const std::vector<Leaf>& leaves) {
   const Found& f = a.found[e];
@@ -101,6 +128,7 @@ Json answer_json(const Answer& a, const std::vector<Leaf>& leaves) {
   for (Error e : kErrors) j["errors"].push_back(error_json(a, e, leaves));
   j["cannot_tell_apart"] = a.found.hidden;
   j["next"] = {{"reading", a.found.next}, {"shows_more", a.found.next_shows_more}};
+  j["contradict"] = disagree(a.found);
   j["chi_square"] = a.found.fit.chi_square;
   j["freedom"] = a.found.fit.freedom;
   j["covariance"] = {{"unknowns", Json::array()}, {"rows", a.found.fit.covariance}};
@@ -113,48 +141,92 @@ Json answer_json(const Answer& a, const std::vector<Leaf>& leaves) {
 
 std::string leaves_in_words(const TurnBack& t, const std::vector<Leaf>& leaves) {
   std::vector<std::string> sizes;
-  for (std::size_t i : t.shim.leaves) sizes.push_back(fmt::format("{:.2f}", to_mm(leaves[i].thickness).v));
-  return fmt::format("{} mm", fmt::join(sizes, " + "));
+  for (std::size_t i : t.shim.leaves) sizes.push_back(fmt::format("{:g}", to_mm(leaves[i].thickness).v));
+  return fmt::format("{} of {} mm", sizes.size() == 1 ? "a leaf" : "leaves", fmt::join(sizes, " + "));
 }
 
-std::string error_line(const Answer& a, Error e, const std::vector<Leaf>& leaves) {
-  const Found& f = a.found[e];
+// What the error looks like at the saw.
+const char* looks_like(Error e, bool positive) {
+  switch (e) {
+    case Error::miter:
+      return positive ? "two opposite miters make a point that is too wide"
+                      : "two opposite miters make a point that is too sharp";
+    case Error::tilt:
+      return positive ? "the blade's top leans over to the stop" : "the blade's top leans away from the stop";
+    case Error::roll:
+      return positive ? "the flank away from you is too high" : "the flank near you is too high";
+    case Error::pitch:
+      return positive ? "the cradle's end towards the blade is too high"
+                      : "the cradle's end towards the blade is too low";
+  }
+  return "";
+}
+
+std::string what_to_do(const Answer& a, Error e, const std::vector<Leaf>& leaves) {
   const TurnBack& t = a.turns[static_cast<std::size_t>(e)];
-  if (!f.seen) return fmt::format("{}: not seen, the readings do not tell it.\n", to_string(e));
-  std::string out =
-      fmt::format("{}: {:+.4f} degrees, u = {:.4f}. ", to_string(e), f.rad * kDegreesPerRad, f.u_rad * kDegreesPerRad);
   switch (t.advice) {
     case TurnAdvice::leaf:
-      return out + fmt::format("A leaf of {} {}; {:+.4f} degrees remain.\n", leaves_in_words(t, leaves), t.at,
-                               t.remaining_rad * kDegreesPerRad);
+      // Three leaves at most go on each other; what is far off is turned by hand first.
+      if (t.remaining_rad / a.found[e].rad > 0.5)
+        return "The leaves owned reach less than half of it: turn it back by hand, and read again.";
+      return fmt::format("Put {} {}.", leaves_in_words(t, leaves), t.at);
     case TurnAdvice::leave:
-      return out + fmt::format("Leave it: {}.\n", t.why);
+      return fmt::format("Leave it: {}.", t.why);
     default:
-      return out + fmt::format("{}.\n", t.why);
+      return fmt::format("Turn it back by hand: {}.", t.why);
   }
 }
 
-std::string answer_report(const Answer& a, const std::vector<Leaf>& leaves) {
-  std::string out;
-  for (Error e : kErrors) out += error_line(a, e, leaves);
-  if (!a.found.hidden.empty()) out += "Not to be told apart by these readings:\n";
-  for (const std::string& h : a.found.hidden) out += "  " + h + "\n";
-  out += fmt::format("The next reading that tells most: {}{}.\n", a.found.next,
-                     a.found.next_shows_more ? "; it shows what is hidden now" : "");
-  if (const std::string note = birge_note(a.found.fit); !note.empty()) out += note + "\n";
-  out +=
-      "Signs: a positive miter error makes the point wider than 90 degrees, a positive tilt leans the blade's top over "
-      "to the stop, a positive roll raises the flank away from you, a positive pitch the end towards the blade.\n"
-      "Unplug the saw before you touch the blade or a screw near it, and follow the machine's manual.\n";
+// In words, then in numbers.
+std::string error_lines(const Answer& a, Error e, const std::vector<Leaf>& leaves) {
+  const Found& f = a.found[e];
+  const TurnBack& t = a.turns[static_cast<std::size_t>(e)];
+  std::string out = fmt::format("{}: {}. {}\n", to_string(e), looks_like(e, f.rad > 0), what_to_do(a, e, leaves));
+  out[0] = static_cast<char>(out[0] - 'a' + 'A');
+  out += fmt::format("  {:+.4f} degrees, u = {:.4f} degrees", f.rad * kDegreesPerRad, f.u_rad * kDegreesPerRad);
+  if (t.advice == TurnAdvice::leaf)
+    out +=
+        fmt::format("; with {} {:+.4f} degrees remain", leaves_in_words(t, leaves), t.remaining_rad * kDegreesPerRad);
+  return out + ".\n";
+}
+
+bool is_one_error(const std::string& hidden) {
+  return std::any_of(kErrors.begin(), kErrors.end(), [&](Error e) { return hidden == to_string(e); });
+}
+
+std::string unseen_lines(const Alignment& found) {
+  std::vector<std::string> unseen;
+  for (Error e : kErrors)
+    if (!found[e].seen) unseen.push_back(to_string(e));
+  if (unseen.empty()) return "";
+  std::string out = fmt::format("These readings do not tell: {}.\n", fmt::join(unseen, ", "));
+  for (const std::string& h : found.hidden)
+    if (!is_one_error(h)) out += fmt::format("  Unseen together, since one makes up for the other: {}.\n", h);
   return out;
 }
 
-// What is left when the advice is followed.
+std::string answer_report(const Answer& a, const std::vector<Leaf>& leaves, std::span<const Observation> readings) {
+  std::string out;
+  if (disagree(a.found))
+    out += disagreement(a.found, readings) + "\n";
+  else if (const std::string note = birge_note(a.found.fit); !note.empty())
+    out += note + "\n";
+  for (Error e : kErrors)
+    if (a.found[e].seen) out += error_lines(a, e, leaves);
+  out += unseen_lines(a.found);
+  out += fmt::format("The next reading that tells most: {}{}.\n", a.found.next,
+                     a.found.next_shows_more ? "; it shows what is unseen now" : "");
+  return out + "Unplug the saw before you touch the blade or a screw near it, and follow the machine's manual.\n";
+}
+
+// What is left when the advice is followed, and how well that is known: as the error was, and the leaf is.
 Estimate left_over(const Answer& a, Error e) {
   Estimate left;
-  const TurnBack& t = a.turns[static_cast<std::size_t>(e)];
+  const auto k = static_cast<std::size_t>(e);
+  const TurnBack& t = a.turns[k];
   left.value = t.remaining_rad;
   left.u = a.found[e].u_rad;
+  if (t.advice == TurnAdvice::leaf) left.u = std::hypot(left.u, t.shim.u_nm * 1e-6 / a.means[k].lever->v);
   return left;
 }
 
@@ -178,18 +250,19 @@ int align_verb(const Options& options) {
   if (!readings) return tell(readings.problem());
   const TruingKnowledge known = truing_knowledge(shop, batch.value().stick);
   const std::vector<Leaf> leaves = leaves_of(shop);
-  Answer a{align(readings.value(), known), {}};
-  const auto means = turn_means(shop);
+  Answer a{align(readings.value(), known), turn_means(shop), {}};
   for (Error e : kErrors) {
     const auto k = static_cast<std::size_t>(e);
-    a.turns[k] = advise_turn(a.found, e, means[k], leaves, readings.value(), known);
+    a.turns[k] = advise_turn(a.found, e, a.means[k], leaves, readings.value(), known);
   }
+  if (options.keep && disagree(a.found))
+    return tell({"readings_contradict", "--keep", disagreement(a.found, readings.value()), ""});
   if (options.keep)
     if (auto problem = keep(options, a)) return tell(*problem);
   if (options.json)
     print_json(answer_json(a, leaves));
   else
-    fmt::print("{}", answer_report(a, leaves));
+    fmt::print("{}", answer_report(a, leaves, readings.value()));
   return kDone;
 }
 

@@ -95,10 +95,11 @@ Json budget_json(const Prediction& p) {
 Json shim_table_json(const TestPlan& t, const std::vector<Nm>& leaves) {
   Json rows = Json::array();
   for (const ShimRow& row : t.shim_table) {
-    Json j = {{"from_mm", row.first.v},
-              {"to_mm", row.last.v},
+    // To the nanometer, so that a reading prints as it is meant.
+    Json j = {{"from_mm", to_mm(to_nm(row.first)).v},
+              {"to_mm", to_mm(to_nm(row.last)).v},
               {"advice", to_string(row.advice)},
-              {"shim_mm", to_mm(row.shim.total).v},
+              {"leaves_total_mm", to_mm(row.shim.total).v},
               {"leaves", Json::array()}};
     for (std::size_t i : row.shim.leaves) j["leaves"].push_back(to_mm(leaves[i]).v);
     rows.push_back(std::move(j));
@@ -107,7 +108,7 @@ Json shim_table_json(const TestPlan& t, const std::vector<Nm>& leaves) {
 }
 
 Json test_json(const SetUp& s, const TestPlan& t, Mm tolerance, const std::vector<Nm>& leaves) {
-  return {{"across_flats_mm", t.test.across_flats.v},
+  return {{"across_flats_mm", to_mm(to_nm(t.test.across_flats)).v},
           {"expected_mm", t.expected().v},
           {"tolerance_mm", tolerance.v},
           {"extra_cuts", t.test.extra.size()},
@@ -115,7 +116,7 @@ Json test_json(const SetUp& s, const TestPlan& t, Mm tolerance, const std::vecto
           {"sensitivity_stop", t.test.per_stop},
           {"sensitivity_miter", t.test.per_miter_mm_per_rad},
           {"u_reading_mm", t.u_reading.v},
-          {"leave_it_mm", t.leave_it().v},
+          {"leave_it_mm", to_mm(to_nm(t.leave_it())).v},
           {"says", test_in_words(s.program, t.test)},
           {"budget", budget_json(t.prediction)},
           {"shim_table", shim_table_json(t, leaves)}};

@@ -8,13 +8,60 @@
 namespace stickwright {
 namespace {
 
+// "leaf 0.3 + 0.05", or what else to do about a reading.
+std::string row_in_words(const ShimRow& row, const std::vector<Nm>& leaves) {
+  std::vector<std::string> sizes;
+  for (std::size_t i : row.shim.leaves) sizes.push_back(fmt::format("{:.2f}", to_mm(leaves[i]).v));
+  switch (row.advice) {
+    case StopAdvice::shim:
+      return fmt::format("{} {}", sizes.size() == 1 ? "leaf" : "leaves", fmt::join(sizes, " + "));
+    case StopAdvice::leave:
+      return "leave it";
+    case StopAdvice::true_the_miter:
+      return "true the miter";
+    case StopAdvice::remake:
+      return "set it anew";
+  }
+  return "";
+}
+
+// What to do about every reading, three to a line.
+std::string table_lines(const TestPlan& t, const std::vector<Nm>& leaves) {
+  constexpr std::size_t kInALine = 3;
+  std::string out;
+  for (std::size_t k = 0; k < t.shim_table.size(); ++k) {
+    const ShimRow& row = t.shim_table[k];
+    const std::string cell = fmt::format("{:.3f} to {:.3f}: {}", row.first.v, row.last.v, row_in_words(row, leaves));
+    const bool last = k % kInALine + 1 == kInALine || k + 1 == t.shim_table.size();
+    const char* start = k == 0 ? "       measured " : "                ";
+    out += fmt::format("{}{:<{}}{}", k % kInALine == 0 ? start : "   ", cell, last ? 0 : 34, last ? "\n" : "");
+  }
+  return out;
+}
+
+// Where a number of the saw takes the size the same way whichever way it goes, the mean of many saws is not that of the
+// saw as it is known best.
+std::string bend_line(const Prediction& p) {
+  if (!p.sampled) return "";
+  std::vector<std::string> names;
+  for (const Influence& i : p.influences)
+    if (i.slope.has_kink() && i.known.u > 0) names.push_back(i.parameter.name);
+  return fmt::format(
+      "       That budget holds for small errors one at a time. Either way of {} counts differently: of {} saws drawn "
+      "the "
+      "mean is {:.3f} mm, u = {} mm.\n",
+      fmt::join(names, ", "), p.sampled->trials, p.sampled->value, two_digits(p.sampled->u));
+}
+
 std::string test_lines(const SetUp& s, std::size_t k, const Batch& batch) {
   const TestPlan& t = s.tests[k];
   std::string out = "  test " + test_in_words(s.program, t.test) + "\n";
   out += fmt::format(
-      "       should measure {} +- {:.3f} mm across flats; a perfect saw with this stack gives {:.3f} mm.\n",
+      "       should measure {} +- {:.3f} mm across flats; with this stack, on the saw as it is known, {:.3f} mm is "
+      "expected.\n",
       show_mm_inch(t.test.across_flats, 3), batch.tolerance.v, t.expected().v);
-  out += "       " + correction_in_words(s.stops[k], t) + "\n";
+  out += "       " + budget_sentence(t.prediction.budget) + "\n" + bend_line(t.prediction);
+  out += table_lines(t, batch.shop.feeler_leaves);
   return out;
 }
 
@@ -113,6 +160,9 @@ std::string setups_report(const BatchPlan& plan) {
   std::string out = fmt::format("{}: {} set-ups for sticks of {}\n", plan.batch.name, plan.set_ups.size(),
                                 show_mm_inch(plan.batch.stick, 2));
   for (const SetUp& s : plan.set_ups) out += set_up_report(plan, s);
+  out +=
+      "\nReadings and leaves in mm; a leaf goes between stop and back stop. Readings beyond the tables: `stickwright "
+      "correct`.\n";
   return out;
 }
 

@@ -10,6 +10,7 @@
 #include "cli/say.h"
 #include "cli/stop_readings.h"
 #include "cli/verbs.h"
+#include "ledger/typed_value.h"
 
 namespace stickwright {
 namespace {
@@ -25,18 +26,18 @@ struct Tests {
 Result<std::vector<double>> values_given(const Options& o, double expected) {
   std::vector<double> out;
   for (const std::string& text : o.measured) {
-    const auto length =
-        parse_length(text.find_first_not_of("0123456789.- ") == std::string::npos ? text + " mm" : text);
-    if (!length) return Problem{"bad_reading", "--measured", length.problem().say, ""};
+    const auto typed = parse_typed(text, Unit::mm);
+    if (!typed) return Problem{"bad_reading", "--measured", typed.problem().say, ""};
+    const double mm = to_mm(typed.value()).v;
     // A test block that is a fifth off was not this test block, or not this unit.
-    if (std::abs(length.value().v - expected) > 0.2 * expected)
+    if (std::abs(mm - expected) > 0.2 * expected)
       return Problem{
           "bad_reading", "--measured",
           fmt::format("\"{}\" is far from the {:.3f} mm that this test block should measure. Look at the unit, "
                       "and at --setup and --stop.",
                       text, expected),
           ""};
-    out.push_back(length.value().v);
+    out.push_back(mm);
   }
   return out;
 }
@@ -96,14 +97,28 @@ struct Answer {
   double mean = 0;
 };
 
+// What is left at the stop with the leaves put in; a stop that is made anew is not counted here.
+Mm remaining(const Correction& c) {
+  return c.error - to_mm(c.shim.total);
+}
+
 Json answer_json(const Answer& a, const BatchPlan& plan, const StopPlace& place) {
   const Correction& c = a.correction;
-  Json j = {{"setup", place.id},       {"stop", place.number()},
-            {"readings", a.readings},  {"mean_mm", a.mean},
-            {"error_mm", c.error.v},   {"shim_mm", to_mm(c.shim.total).v},
-            {"leaves", Json::array()}, {"remaining_mm", c.remaining.v},
-            {"u_mm", c.u.v},           {"advice", to_string(c.advice)},
-            {"says", c.why},           {"causes", Json::array()}};
+  const TestPlan& t = plan.set_ups[place.set_up].tests[place.stop];
+  Json j = {{"setup", place.id},
+            {"stop", place.number()},
+            {"readings", a.readings},
+            {"mean_mm", a.mean},
+            {"wanted_mm", wanted_at(plan, place).size},
+            {"expected_mm", t.expected().v},
+            {"error_mm", c.error.v},
+            {"shim_mm", c.wanted.v},
+            {"leaves", Json::array()},
+            {"remaining_mm", remaining(c).v},
+            {"u_mm", c.u.v},
+            {"advice", to_string(c.advice)},
+            {"says", c.why},
+            {"causes", Json::array()}};
   for (std::size_t i : c.shim.leaves) j["leaves"].push_back(to_mm(plan.batch.shop.feeler_leaves[i]).v);
   for (const LikelyCause& cause : c.causes) j["causes"].push_back({{"cause", cause.name}, {"mm", cause.mm}});
   j["more_readings"] = c.more_readings ? Json(*c.more_readings) : Json(nullptr);
@@ -116,14 +131,24 @@ Json answer_json(const Answer& a, const BatchPlan& plan, const StopPlace& place)
   return j;
 }
 
+std::string leaves_in_words(const Shim& shim, const BatchPlan& plan) {
+  std::vector<std::string> sizes;
+  for (std::size_t i : shim.leaves) sizes.push_back(fmt::format("{:g}", to_mm(plan.batch.shop.feeler_leaves[i]).v));
+  return fmt::format("{} of {} mm", sizes.size() == 1 ? "a leaf" : "leaves", fmt::join(sizes, " + "));
+}
+
+// "0.085 mm too far from the blade": the size in three places, never "-0.000".
+std::string off_in_words(Mm error) {
+  const std::string size = fmt::format("{:.3f}", std::abs(error.v));
+  if (size == "0.000") return "where it should";
+  return fmt::format("{} mm too {} the blade", size, error.v > 0 ? "far from" : "near to");
+}
+
 std::string advice_sentence(const Answer& a, const BatchPlan& plan) {
   const Correction& c = a.correction;
-  std::vector<std::string> sizes;
-  for (std::size_t i : c.shim.leaves) sizes.push_back(fmt::format("{:.2f}", to_mm(plan.batch.shop.feeler_leaves[i]).v));
   switch (c.advice) {
     case StopAdvice::shim:
-      return fmt::format("Put {} mm between stop and back stop; {:+.3f} mm remain.\n", fmt::join(sizes, " + "),
-                         c.remaining.v);
+      return fmt::format("Put {} between stop and back stop. ", leaves_in_words(c.shim, plan));
     case StopAdvice::leave:
       return "Leave it. ";
     case StopAdvice::true_the_miter:
@@ -134,22 +159,40 @@ std::string advice_sentence(const Answer& a, const BatchPlan& plan) {
   return "";
 }
 
+// What was read, what should have been, and the stop's error.
+std::string numbers(const Answer& a, const BatchPlan& plan, const StopPlace& place) {
+  const Correction& c = a.correction;
+  const TestPlan& t = plan.set_ups[place.set_up].tests[place.stop];
+  std::string out = fmt::format(
+      "{}, stop {}: {} mm, wanted {:.3f} mm; expected with this stack, on the saw as it is "
+      "known, {:.3f} mm.\n",
+      place.name, place.number(),
+      a.readings == 1 ? fmt::format("one reading, {:.3f}", a.mean)
+                      : fmt::format("{} readings, mean {:.3f}", a.readings, a.mean),
+      t.test.across_flats.v, t.expected().v);
+  out += fmt::format("The stop stands {}, u = {:.3f} mm.", off_in_words(c.error), c.u.v);
+  if (c.advice == StopAdvice::shim)
+    out += fmt::format(" A shim of {:.3f} mm is wanted, {:.3f} mm are put in; then it stands {}.", c.wanted.v,
+                       to_mm(c.shim.total).v, off_in_words(remaining(c)));
+  return out + "\n";
+}
+
+std::string causes_in_words(const Correction& c) {
+  std::string out;
+  for (const LikelyCause& cause : c.causes)
+    if (std::abs(cause.mm) >= 0.0005) out += fmt::format("  {:<20} {:+.3f} mm\n", cause.name, cause.mm);
+  return out.empty() ? out : "Likeliest share of each cause in the difference from what was expected:\n" + out;
+}
+
 std::string answer_report(const Answer& a, const BatchPlan& plan, const StopPlace& place) {
   const Correction& c = a.correction;
   const TestPlan& t = plan.set_ups[place.set_up].tests[place.stop];
   std::string out = advice_sentence(a, plan) + c.why + "\n";
   if (a.anew && *a.anew) out += "With " + stack_in_words(plan.batch, a.anew->value()) + ".\n";
   if (a.anew && !*a.anew) out += a.anew->problem().say + "\n";
-  out += fmt::format(
-      "{}, stop {}: {} reading{}, mean {:.3f} mm, wanted {:.3f} mm. The stop is {:+.3f} mm off along the "
-      "stick, u = {:.3f} mm.\n",
-      place.name, place.number(), a.readings, a.readings == 1 ? "" : "s", a.mean, t.test.across_flats.v, c.error.v,
-      c.u.v);
-  out += "Likeliest share of each cause in what was read:\n";
-  for (const LikelyCause& cause : c.causes) out += fmt::format("  {:<20} {:+.3f} mm\n", cause.name, cause.mm);
-  out += budget_sentence(t.prediction.budget) + "\n";
-  out += "Blade at rest before you touch stop, leaf or gauge block; follow the machine's manual.\n";
-  return out;
+  out += numbers(a, plan, place) + causes_in_words(c);
+  out += "Before the test, of one reading: " + budget_sentence(t.prediction.budget) + "\n";
+  return out + "Touch stop, leaf and gauge block only when the blade stands; follow the machine's manual.\n";
 }
 
 std::optional<Problem> keep(const Options& o, const Answer& a, const StopPlace& place) {

@@ -94,9 +94,14 @@ std::string csv_of(const History& h) {
   return out;
 }
 
+// Of one stop alone its keys stand at the head as well, so that a script that asked for it need not look further.
 Json json_of(const History& h, const BatchPlan& plan, const fs::path& file) {
   Json out = {{"batch", plan.batch.name}, {"ledger", file.string()}, {"stops", Json::array()}};
   for (const StopReadings& s : h.stops) out["stops"].push_back(stop_readings_json(s));
+  if (h.stops.size() == 1) {
+    const Json only = out["stops"][0];
+    for (const auto& [key, value] : only.items()) out[key] = value;
+  }
   out["no_longer_planned"] = Json::array();
   for (const Gone& g : h.gone)
     out["no_longer_planned"].push_back({{"setup", g.set_up}, {"stop", g.stop}, {"readings", g.readings}});
@@ -108,8 +113,8 @@ std::string page_of(const History& h) {
   for (const StopReadings& s : h.stops)
     out.append(out.empty() ? "" : "\n").append(stop_readings_report(s)).append(text_chart(s));
   for (const Gone& g : h.gone)
-    out += fmt::format("{}, stop {}: {} readings; the batch no longer has this set-up. --csv does not print them.\n",
-                       g.set_up, g.stop, g.readings);
+    out += fmt::format("{}, stop {}: {} reading{}; the batch no longer has this set-up. --csv does not print them.\n",
+                       g.set_up, g.stop, g.readings, g.readings == 1 ? "" : "s");
   return out.empty() ? "There are no readings of this yet.\n" : out;
 }
 
@@ -141,9 +146,12 @@ Result<std::vector<std::string>> write_charts(const History& h, const BatchPlan&
   return names;
 }
 
-int no_ledger(const Options& o, const fs::path& file) {
+int no_ledger(const Options& o, const BatchPlan& plan, const fs::path& file) {
   if (o.json)
-    print_json({{"ledger", nullptr}, {"stops", Json::array()}});
+    print_json({{"batch", plan.batch.name},
+                {"ledger", nullptr},
+                {"stops", Json::array()},
+                {"no_longer_planned", Json::array()}});
   else if (!o.as_csv)
     fmt::print(
         "Nothing has been recorded for this batch yet. `stickwright record {} --setup ID READING ...` begins its "
@@ -160,7 +168,7 @@ int history_verb(const Options& options) {
   const fs::path file = ledger_path(options.file);
   if (const auto places = places_asked(options, plan.value()); !places) return tell(places.problem());
   std::error_code error;
-  if (!fs::exists(file, error)) return no_ledger(options, file);
+  if (!fs::exists(file, error)) return no_ledger(options, plan.value(), file);
   auto opened = Ledger::open(file);
   if (!opened) return tell(opened.problem());
   Ledger ledger = opened.take();

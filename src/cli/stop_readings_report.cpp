@@ -14,17 +14,24 @@ std::string plural(std::size_t n, const char* thing) {
   return fmt::format("{} {}{}", n, thing, n == 1 ? "" : "s");
 }
 
+// A share in percent, in no more digits than it is good for.
+std::string percent(double share) {
+  if (share < 0.0001) return "less than 0.01 %";
+  return share < 0.1 ? fmt::format("{:.2g} %", 100 * share) : fmt::format("{:.0f} %", 100 * share);
+}
+
 std::string capability_line(const Capability& c) {
   return fmt::format(
-      "  Cp {:.2f}, Cpk {:.2f} (u = {:.2f}); over all readings Pp {:.2f}, Ppk {:.2f}; {:.2g} % outside the "
+      "  Cp {:.2f}, Cpk {:.2f} (u = {:.2f}); over all readings Pp {:.2f}, Ppk {:.2f}; {} outside the "
       "tolerance expected{}\n",
-      c.cp, c.cpk, c.u_cpk, c.pp, c.ppk, 100 * c.share_outside,
+      c.cp, c.cpk, c.u_cpk, c.pp, c.ppk, percent(c.share_outside),
       c.enough ? "" : fmt::format("; fewer than {} readings, so only a hint", kEnoughForCapability));
 }
 
 std::string drift_line(const RunReport& r) {
-  return fmt::format("  drift {:+.4f} mm per reading (u = {:.4f}); a steady saw shows as much in {:.2g} % of cases\n",
-                     r.drift->slope, r.drift->u_slope, 100 * r.drift->p);
+  const double slope = std::abs(r.drift->slope) < 0.00005 ? 0 : r.drift->slope;  // never "-0.0000"
+  return fmt::format("  drift {:+.4f} mm per reading (u = {:.4f} mm); a steady saw shows as much in {} of cases\n",
+                     slope, r.drift->u_slope, percent(r.drift->p));
 }
 
 std::string signal_lines(const RunReport& r) {

@@ -148,8 +148,8 @@ Result<Batch> load_batch(const fs::path& path) {
   read_dates(root, batch);
   batch.shop_path = (folder / root.text("shop")).lexically_normal();
   for (const Table& t : root.tables("puzzle")) batch.puzzles.push_back(read_puzzle(t, folder));
-  if (auto problem = document.finish()) return *std::move(problem);
   batch.learn_from = read_learn_from(root, folder);
+  if (auto problem = document.finish()) return *std::move(problem);
   return with_shop(std::move(batch), document);
 }
 

@@ -1,8 +1,11 @@
 #include "truing/align.h"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 
 namespace stickwright {
 namespace {
@@ -128,9 +131,31 @@ std::vector<double> true_saw(const std::vector<Unknown>& unknowns, double stick_
   return x;
 }
 
+// "tilt" when it is simply unseen; else what makes up for what: "miter +0.01 degrees and length of the truing block
+// +0.683 mm".
+std::string hidden_in_words(const HiddenDirection& d, const std::vector<Unknown>& unknowns) {
+  constexpr double kShown = 0.01 * std::numbers::pi / 180;  // the largest of the angles is shown as so much
+  double largest = 0;
+  std::vector<std::size_t> moved;
+  for (std::size_t j = 0; j < unknowns.size(); ++j) {
+    if (d.change[j] != 0) moved.push_back(j);
+    if (unknowns[j].unit == "rad") largest = std::max(largest, std::abs(d.change[j]));
+  }
+  if (moved.size() == 1) return unknowns[moved[0]].name;
+  const double times = largest > 0 ? kShown / largest : 1;
+  std::string out;
+  for (std::size_t j : moved) {
+    const bool angle = unknowns[j].unit == "rad";
+    const double change = d.change[j] * times * (angle ? 180 / std::numbers::pi : 1);
+    out += fmt::format("{}{} {:+.2g} {}", out.empty() ? "" : " and ", unknowns[j].name, change,
+                       angle ? "degrees" : unknowns[j].unit);
+  }
+  return out;
+}
+
 // What can be seen is asked of a saw that is true: on one that is off, what is hidden shows a little by its square.
 void find_hidden(Alignment& a, const LinearFit& fit) {
-  for (const HiddenDirection& d : fit.hidden) a.hidden.push_back(show_direction(d, a.unknowns));
+  for (const HiddenDirection& d : fit.hidden) a.hidden.push_back(hidden_in_words(d, a.unknowns));
   for (std::size_t e = 0; e < a.errors.size(); ++e) a.errors[e].seen = fit.determined[e];
 }
 

@@ -35,7 +35,9 @@ struct Alignment {
   std::array<Found, 4> errors;  // by Error
   LinearFit fit;                // the last step of the solution: residuals, chi-square, covariance
   std::vector<Unknown> unknowns;
-  std::vector<std::string> hidden;  // what the readings cannot tell apart, in words
+  // What the readings cannot tell, in words: "tilt", or "miter +0.01 degrees and length of the truing block +0.68 mm",
+  // which together leave all readings as they are.
+  std::vector<std::string> hidden;
   // The further reading that would tell most, and what it would leave.
   std::string next;
   bool next_shows_more = false;  // it would show something that is hidden now; else it would only sharpen

@@ -170,7 +170,7 @@ Correction correct_stop(std::span<const Measured> measured, std::span<const Leaf
     c.shim = {};
   } else {
     c.advice = StopAdvice::shim;
-    c.why = "A leaf between stop and back stop moves the stop's face towards the blade.";
+    c.why = "It moves the stop's face towards the blade.";
   }
   return c;
 }

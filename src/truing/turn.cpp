@@ -10,7 +10,7 @@ namespace {
 
 std::string place_of(const TurnMeans& means, bool positive) {
   const std::string at = means.at.empty() ? "at the lever arm" : means.at;
-  return positive ? at : "on the other side of the pivot from: " + at;
+  return positive ? at : fmt::format("on the other side from \"{}\"", at);
 }
 
 // What leaving a leaf out and putting it in come to, as mean squares.
@@ -40,7 +40,7 @@ const char* to_string(TurnAdvice advice) {
 }
 
 TurnBack advise_turn(const Alignment& found, Error error, const TurnMeans& means, std::span<const Leaf> leaves,
-                 std::span<const Observation> readings, const TruingKnowledge& known) {
+                     std::span<const Observation> readings, const TruingKnowledge& known) {
   const Found& f = found[error];
   TurnBack t;
   t.remaining_rad = f.rad;
