@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "packet/shim_table_view.h"
+#include "batch/truing_means.h"
 #include "packet/truing_view.h"
 #include "packet/writing_boxes.h"
 
@@ -33,7 +34,7 @@ TruingCheck tilt_check(const Shop& shop, Mm stick) {
   const TruingLook look = truing_look(shop, stick, Look::blade);
   return {"Blade tilt",
           "Stand the square on the sled, its arm along the blade plate between two teeth, and look for light.",
-          "Light at the blade's top: +, at its foot: –. First use the machine's own tilt and stop, as its manual says; "
+          "Light at the blade's foot: +, at its top: –. First use the machine's own tilt and stop, as its manual says; "
           "a leaf "
           "is for what is left. If the light grows, it belongs on the other side.",
           look,
@@ -67,8 +68,8 @@ TruingCheck pitch_check(const Shop& shop, Mm stick) {
                       look.over.v),
           "The end towards the blade higher: +.",
           look,
-          "",
-          "",
+          turn_means(shop)[static_cast<std::size_t>(Error::pitch)].at,
+          "length of the [[cradle]]",
           {"height, mm", "leaf", "height after"},
           42,
           [bar = look.over](Canvas& c, Box b) { draw_bar_in_cradle(c, b, bar); }};

@@ -78,7 +78,7 @@ void draw_square_at_blade(Canvas& canvas, Box box, Mm arm) {
       kSteel, {.width = 0.35});
   canvas.polygon(turned({x, floor}, {{0, 1.5}, {0, -tall - 2}, {1.8, -tall - 2}, {1.8, 1.5}}, kLean), {.gray = 0.15});
   const double gap = tall * std::tan(kLean);
-  point_out(canvas, {x + gap * 0.45, floor - tall + 1}, {x + gap + 6, floor - tall + 3}, "light, +");
+  point_out(canvas, {x + gap * 0.45, floor - tall + 1}, {x + gap + 6, floor - tall + 3}, "light, –");
   canvas.dimension({x - 20, floor}, {x - 20, floor - tall}, "");
   canvas.text({x - 21.5, floor - tall / 2 - 1.4}, fmt::format("{:g} mm", arm.v), {.points = 7, .align = Align::right});
   canvas.text({x + 4, floor - 5}, "blade", kSmall);
