@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <numbers>
 
-#include "packet/shim_table_view.h"
 #include "batch/truing_means.h"
+#include "packet/shim_table_view.h"
 #include "packet/truing_view.h"
 #include "packet/writing_boxes.h"
 
