@@ -98,7 +98,7 @@ TEST(SetUps, TheTextHasTheBudgetTheBendAndTheTable) {
   }
   // The squat octahedron lies with a whole face against its stop: there the model bends.
   EXPECT_EQ(all[1]["budget"]["bends"], true);
-  EXPECT_NE(r.out.find("Either way of"), std::string::npos) << r.out;
+  EXPECT_NE(r.out.find("do not move the size evenly to both sides"), std::string::npos) << r.out;
 }
 
 // Nine readings that alternate between two sizes 0.02 mm apart: moving ranges of 0.02 mm, sigma 0.02 / 1.128.
