@@ -263,6 +263,8 @@ int align_verb(const Options& options) {
     print_json(answer_json(a, leaves));
   else
     fmt::print("{}", answer_report(a, leaves, readings.value()));
+  if (options.keep && !options.json)
+    fmt::print("Written into {}: the saw as it is when this advice is followed.\n", ledger_path(options.file).string());
   return kDone;
 }
 

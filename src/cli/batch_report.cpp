@@ -3,6 +3,8 @@
 #include <fmt/core.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
+
 #include "batch/wording.h"
 
 namespace stickwright {
@@ -25,31 +27,35 @@ std::string row_in_words(const ShimRow& row, const std::vector<Nm>& leaves) {
   return "";
 }
 
-// What to do about every reading, three to a line.
+// What to do about every reading, three to a line, in columns.
 std::string table_lines(const TestPlan& t, const std::vector<Nm>& leaves) {
   constexpr std::size_t kInALine = 3;
+  std::vector<std::string> cells;
+  std::size_t width = 0;
+  for (const ShimRow& row : t.shim_table) {
+    cells.push_back(fmt::format("{:.3f} to {:.3f}: {}", row.first.v, row.last.v, row_in_words(row, leaves)));
+    width = std::max(width, cells.back().size());
+  }
   std::string out;
-  for (std::size_t k = 0; k < t.shim_table.size(); ++k) {
-    const ShimRow& row = t.shim_table[k];
-    const std::string cell = fmt::format("{:.3f} to {:.3f}: {}", row.first.v, row.last.v, row_in_words(row, leaves));
-    const bool last = k % kInALine + 1 == kInALine || k + 1 == t.shim_table.size();
-    const char* start = k == 0 ? "       measured " : "                ";
-    out += fmt::format("{}{:<{}}{}", k % kInALine == 0 ? start : "   ", cell, last ? 0 : 34, last ? "\n" : "");
+  for (std::size_t k = 0; k < cells.size(); ++k) {
+    const bool ends_line = k % kInALine + 1 == kInALine || k + 1 == cells.size();
+    if (k % kInALine == 0) out += k == 0 ? "       measured " : "                ";
+    out += ends_line ? cells[k] + "\n" : fmt::format("{:<{}}   ", cells[k], width);
   }
   return out;
 }
 
-// Where a number of the saw takes the size the same way whichever way it goes, the mean of many saws is not that of the
-// saw as it is known best.
+// Where numbers of the saw take the size one way whichever way they go themselves, the mean of many saws is not the
+// size on the saw as it is known best.
 std::string bend_line(const Prediction& p) {
   if (!p.sampled) return "";
   std::vector<std::string> names;
   for (const Influence& i : p.influences)
     if (i.slope.has_kink() && i.known.u > 0) names.push_back(i.parameter.name);
   return fmt::format(
-      "       That budget holds for small errors one at a time. Either way of {} counts differently: of {} saws drawn "
-      "the "
-      "mean is {:.3f} mm, u = {} mm.\n",
+      "       What that leaves out: {} do not move the size evenly to both sides. Of {} saws drawn the mean is {:.3f} "
+      "mm, "
+      "u = {} mm.\n",
       fmt::join(names, ", "), p.sampled->trials, p.sampled->value, two_digits(p.sampled->u));
 }
 
@@ -161,8 +167,8 @@ std::string setups_report(const BatchPlan& plan) {
                                 show_mm_inch(plan.batch.stick, 2));
   for (const SetUp& s : plan.set_ups) out += set_up_report(plan, s);
   out +=
-      "\nReadings and leaves in mm; a leaf goes between stop and back stop. Readings beyond the tables: `stickwright "
-      "correct`.\n";
+      "\nReadings and leaves in mm; a leaf goes between stop and back stop. Stacks to set a stop anew, and readings "
+      "beyond the tables: `stickwright correct`.\n";
   return out;
 }
 

@@ -205,6 +205,12 @@ std::optional<Problem> keep(const Options& o, const Answer& a, const StopPlace& 
   return {};
 }
 
+std::string kept_line(const Options& o, const Answer& a) {
+  if (a.correction.advice != StopAdvice::shim) return "Nothing was written: no leaf is to go in.\n";
+  return fmt::format("Written into {}: the leaf is in; readings of this stop count from now on.\n",
+                     ledger_path(o.file).string());
+}
+
 }  // namespace
 
 int correct_verb(const Options& options) {
@@ -224,7 +230,7 @@ int correct_verb(const Options& options) {
   if (options.json)
     print_json(answer_json(a, p, place.value()));
   else
-    fmt::print("{}", answer_report(a, p, place.value()));
+    fmt::print("{}{}", answer_report(a, p, place.value()), options.keep ? kept_line(options, a) : "");
   return kDone;
 }
 

@@ -26,13 +26,21 @@ Group group_of(const std::string& line) {
 
 using Variances = std::array<double, kGroupNames.size()>;
 
-// Of the mean of so many readings, across flats, by group.
-Variances variances_of(const Measured& m) {
+// How far an influence reaches to one side, +1 or -1: one that takes the size the same way whichever way it goes itself
+// is no cause of what lies on the other side.
+double reach_towards(const Influence& i, double side) {
+  const double grows = std::max(0.0, side * i.slope.up), shrinks = std::max(0.0, -side * i.slope.down);
+  return std::hypot(grows, shrinks) * i.known.u;
+}
+
+// Of the mean of so many readings, across flats, by group; to one side of what was expected, or (0) to both.
+Variances variances_of(const Measured& m, double side = 0) {
   const Prediction& p = *m.prediction;
   Variances v{};
   const auto add = [&](Group g, double reach) { v[static_cast<std::size_t>(g)] += reach * reach; };
   for (const Influence& i : p.influences)
-    if (const Group g = group_of(i.parameter.name); g != Group::stop) add(g, i.reach());
+    if (const Group g = group_of(i.parameter.name); g != Group::stop)
+      add(g, side == 0 ? i.reach() : reach_towards(i, side));
   for (const BudgetInput& part : p.stop_parts) add(Group::stop, p.per_stop * part.sensitivity * part.input.u);
   add(Group::reading, p.reading.u);
   v[static_cast<std::size_t>(Group::reading)] /= m.readings;
@@ -53,6 +61,10 @@ double deviation_of(const Measured& m) {
   return m.mean_mm - m.prediction->expected().v;
 }
 
+Variances variances_of_deviation(const Measured& m) {
+  return variances_of(m, deviation_of(m) < 0 ? -1 : 1);
+}
+
 // Miter and stops as unknowns with what was known of them before, every test a row.
 LinearFit most_likely(std::span<const Measured> measured) {
   LinearSystem s;
@@ -60,7 +72,7 @@ LinearFit most_likely(std::span<const Measured> measured) {
   for (std::size_t j = 0; j < measured.size(); ++j) s.unknowns.push_back({"stop", "mm", 1e-2});
   for (std::size_t i = 0; i < measured.size(); ++i) {
     const Prediction& p = *measured[i].prediction;
-    const Variances v = variances_of(measured[i]);
+    const Variances v = variances_of_deviation(measured[i]);
     LinearRow row{"test", std::vector<double>(s.unknowns.size(), 0), deviation_of(measured[i]),
                   std::sqrt(std::max(1e-12, all_of(v) - of(v, Group::stop) - of(v, Group::miter)))};
     row.coefficients[0] = p.per_miter;
@@ -78,7 +90,7 @@ std::vector<LikelyCause> causes_of(std::span<const Measured> measured) {
   const Measured& m = measured.front();
   const LinearFit fit = most_likely(measured);
   const double miter = m.prediction->per_miter * fit.value[0], stop = m.prediction->per_stop * fit.value[1];
-  const Variances v = variances_of(m);
+  const Variances v = variances_of_deviation(m);
   const double rest = all_of(v) - of(v, Group::stop) - of(v, Group::miter);
   std::vector<LikelyCause> out = {{kGroupNames[0], stop}, {kGroupNames[1], miter}};
   for (std::size_t g = 2; g < v.size(); ++g)

@@ -20,7 +20,9 @@ struct Measured {
 enum class StopAdvice { shim, leave, remake, true_the_miter };
 const char* to_string(StopAdvice advice);  // "shim", "leave", "remake", "true the miter first"
 
-// How much of the deviation each cause is likely to have: its share of what was thought possible before.
+// How much of the deviation each cause is likely to have: its share of what was thought possible before, to the side
+// that the deviation lies on. A turned cradle may make a block smaller only, whichever way it is turned: it is no cause
+// of a block that is too big.
 struct LikelyCause {
   std::string name;  // "stop", "miter", "stick", "cradle and blade", "seating and reading", "the rest"
   double mm = 0;

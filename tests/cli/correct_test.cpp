@@ -146,6 +146,29 @@ TEST(Correct, KeptALeafIsInTheLedgerAndReadingsCountFromItOn) {
   EXPECT_EQ(b.correct("")["advice"], "leave");
 }
 
+// The first stop of the squat octahedron has a face against it: a cradle that is turned, either way, makes it touch
+// with an end, and the block smaller. So a block that is too small may be the cradle's doing, one that is too big not.
+TEST(Correct, ACauseThatOnlyMakesBlocksSmallerIsNotBlamedForOneTooBig) {
+  const Bench b;
+  const Json test = b.json("setups", "")["setups"][1]["tests"][0];
+  ASSERT_LT(test["budget"]["sampled"]["value_mm"].get<double>() + 0.005, test["budget"]["value_mm"].get<double>());
+  const auto cradle = [&](const std::string& reading) -> double {
+    const Json j = b.correct("--measured " + reading);
+    for (const Json& c : j["causes"])
+      if (c["cause"] == "cradle and blade") return c["mm"];
+    return NAN;
+  };
+  EXPECT_NEAR(cradle("16.06"), 0, 0.001);
+  EXPECT_LT(cradle("15.94"), -0.02);
+}
+
+TEST(Correct, KeepSaysWhatWasWritten) {
+  const Bench b;
+  EXPECT_NE(b.run("correct", "--setup 2 --measured 16.00 --keep").out.find("Nothing was written"), std::string::npos);
+  EXPECT_NE(b.run("correct", "--setup 2 --measured 16.06 --keep").out.find("Written into " + b.ledger.string()),
+            std::string::npos);
+}
+
 TEST(Correct, WithoutAShimNothingIsKept) {
   const Bench b;
   EXPECT_EQ(b.correct("--measured 16.00 --keep")["advice"], "leave");
