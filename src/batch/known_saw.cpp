@@ -215,7 +215,10 @@ Prediction predict_test(const KnownSaw& saw, const Batch& batch, const GaugeSet&
   state.sticks = {saw.state.sticks[liveliest(saw, set_up)]};
   state.seating_mm.assign(across.program.cuts.size(), saw.state.seating_mm.front());
   state.stop_error_mm.clear();
-  for (const StopPlan& s : set_up.stops) state.stop_error_mm.push_back(sum_of(stop_parts(batch, set, s)));
+  for (const StopPlan& s : set_up.stops) {
+    state.stop_error_mm.push_back(sum_of(stop_parts(batch, set, s)));
+    state.stack_behind_mm.push_back(s.square_stop ? to_mm(s.stack.total).v : 0);
+  }
   return predict(across, state, stop_parts(batch, set, set_up.stops[stop]), one_reading(batch.shop.caliper), draw);
 }
 
