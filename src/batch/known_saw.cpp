@@ -199,7 +199,7 @@ std::vector<BudgetInput> stop_parts(const Batch& batch, const GaugeSet& set, con
   const double way = stop.square_stop ? -1 : 1;
   for (BudgetInput line : stack_budget(stop.stack, set, normal(kReferenceCelsius, 0, "ISO 1")).lines)
     if (line.sensitivity *= way; line.unit == "um") parts.push_back(std::move(line));
-  parts.push_back({"stop pushed home", "mm", length_or(0, batch.shop.known.stop, kStopU), 1});
+  parts.push_back({kPushedHome, "mm", length_or(0, batch.shop.known.stop, kStopU), 1});
   if (stop.square_stop)
     parts.push_back({"square stop and way to the blade", "mm",
                      normal(0, std::numbers::sqrt2 * one_reading(batch.shop.caliper).u, "measured with the caliper"),

@@ -74,12 +74,12 @@ Result<Tests> tests_of(const Options& o, const BatchPlan& plan, const StopPlace&
   return tests;
 }
 
-// The stack that makes up for what the last one gave.
-Result<StopPlan> stack_anew(const BatchPlan& plan, const StopPlan& stop, Mm error) {
+// The stack that makes up for what the last one gave, as far as it would give it again.
+Result<StopPlan> stack_anew(const BatchPlan& plan, const StopPlan& stop, Mm lasting) {
   StopPlan anew = stop;
   // A mitered stop needs a stack as much thinner as its distance came out too long; behind a square one it is the other
   // way round.
-  const double change = stop.square_stop ? error.v : -error.v;
+  const double change = stop.square_stop ? lasting.v : -lasting.v;
   anew.stack_target = to_nm(to_mm(stop.stack.total) + Mm{change});
   auto stack = build_stack(anew.stack_target, stack_allowance(plan.batch.shop, plan.gauge_blocks), plan.gauge_blocks);
   if (!stack) return stack.problem();
@@ -98,12 +98,20 @@ struct Answer {
 
 Json answer_json(const Answer& a, const BatchPlan& plan, const StopPlace& place) {
   const Correction& c = a.correction;
-  Json j = {{"setup", place.id},       {"stop", place.number()},
-            {"readings", a.readings},  {"mean_mm", a.mean},
-            {"error_mm", c.error.v},   {"shim_mm", to_mm(c.shim.total).v},
-            {"leaves", Json::array()}, {"remaining_mm", c.remaining.v},
-            {"u_mm", c.u.v},           {"advice", to_string(c.advice)},
-            {"says", c.why},           {"causes", Json::array()}};
+  Json j = {{"setup", place.id},
+            {"stop", place.number()},
+            {"readings", a.readings},
+            {"mean_mm", a.mean},
+            {"error_mm", c.error.v},
+            {"likely_mm", c.likely.v},
+            {"u_likely_mm", c.u_likely.v},
+            {"shim_mm", to_mm(c.shim.total).v},
+            {"leaves", Json::array()},
+            {"remaining_mm", c.remaining.v},
+            {"u_mm", c.u.v},
+            {"advice", to_string(c.advice)},
+            {"says", c.why},
+            {"causes", Json::array()}};
   for (std::size_t i : c.shim.leaves) j["leaves"].push_back(to_mm(plan.batch.shop.feeler_leaves[i]).v);
   for (const LikelyCause& cause : c.causes) j["causes"].push_back({{"cause", cause.name}, {"mm", cause.mm}});
   j["more_readings"] = c.more_readings ? Json(*c.more_readings) : Json(nullptr);
@@ -145,6 +153,7 @@ std::string answer_report(const Answer& a, const BatchPlan& plan, const StopPlac
       "stick, u = {:.3f} mm.\n",
       place.name, place.number(), a.readings, a.readings == 1 ? "" : "s", a.mean, t.test.across_flats.v, c.error.v,
       c.u.v);
+  out += fmt::format("Likely its own doing: {:+.3f} mm, u = {:.3f} mm.\n", c.likely.v, c.u_likely.v);
   out += "Likeliest share of each cause in what was read:\n";
   for (const LikelyCause& cause : c.causes) out += fmt::format("  {:<20} {:+.3f} mm\n", cause.name, cause.mm);
   out += budget_sentence(t.prediction.budget) + "\n";
@@ -175,7 +184,7 @@ int correct_verb(const Options& options) {
   const Measured& first = tests.value().measured.front();
   Answer a{correct_stop(tests.value().measured, leaves_of(p.batch.shop)), {}, first.readings, first.mean_mm};
   if (a.correction.advice == StopAdvice::remake)
-    a.anew = stack_anew(p, p.set_ups[place.value().set_up].stops[place.value().stop], a.correction.error);
+    a.anew = stack_anew(p, p.set_ups[place.value().set_up].stops[place.value().stop], a.correction.lasting);
   if (options.keep)
     if (auto problem = keep(options, a, place.value())) return tell(*problem);
   if (options.json)

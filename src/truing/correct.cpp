@@ -6,116 +6,94 @@
 #include <array>
 #include <cmath>
 
-#include "metrology/least_squares.h"
-
 namespace stickwright {
 namespace {
 
-// Whose doing a part of the deviation is.
-enum class Group { stop, miter, stick, cradle, reading, rest };
-constexpr std::array kGroupNames = {"stop", "miter", "stick", "cradle and blade", "seating and reading", "the rest"};
+constexpr int kMostReadings = 1000;
+constexpr double kWorthTheWork = 4;  // a new stop leaves no more than this part of the mean square; our own choice
 
-// By the name of the state's number.
-Group group_of(const std::string& line) {
-  if (line == "miter") return Group::miter;
-  if (line.starts_with("stick")) return Group::stick;
-  if (line.starts_with("cradle") || line == "blade tilt" || line == "clamp force") return Group::cradle;
-  if (line.starts_with("seating")) return Group::reading;
-  return line.starts_with("stop") ? Group::stop : Group::rest;
+double square(double x) {
+  return x * x;
 }
 
-using Variances = std::array<double, kGroupNames.size()>;
-
-// Of the mean of so many readings, across flats, by group.
-Variances variances_of(const Measured& m) {
-  const Prediction& p = *m.prediction;
-  Variances v{};
-  const auto add = [&](Group g, double reach) { v[static_cast<std::size_t>(g)] += reach * reach; };
-  for (const Influence& i : p.influences)
-    if (const Group g = group_of(i.parameter.name); g != Group::stop) add(g, i.reach());
-  for (const BudgetInput& part : p.stop_parts) add(Group::stop, p.per_stop * part.sensitivity * part.input.u);
-  add(Group::reading, p.reading.u);
-  v[static_cast<std::size_t>(Group::reading)] /= m.readings;
-  return v;
-}
-
-double of(const Variances& v, Group g) {
-  return v[static_cast<std::size_t>(g)];
-}
-
-double all_of(const Variances& v) {
-  double sum = 0;
-  for (double x : v) sum += x;
-  return sum;
-}
-
-double deviation_of(const Measured& m) {
-  return m.mean_mm - m.prediction->expected().v;
-}
-
-// Miter and stops as unknowns with what was known of them before, every test a row.
-LinearFit most_likely(std::span<const Measured> measured) {
-  LinearSystem s;
-  s.unknowns.push_back({"miter", "rad", 1e-3});
-  for (std::size_t j = 0; j < measured.size(); ++j) s.unknowns.push_back({"stop", "mm", 1e-2});
-  for (std::size_t i = 0; i < measured.size(); ++i) {
-    const Prediction& p = *measured[i].prediction;
-    const Variances v = variances_of(measured[i]);
-    LinearRow row{"test", std::vector<double>(s.unknowns.size(), 0), deviation_of(measured[i]),
-                  std::sqrt(std::max(1e-12, all_of(v) - of(v, Group::stop) - of(v, Group::miter)))};
-    row.coefficients[0] = p.per_miter;
-    row.coefficients[i + 1] = p.per_stop;
-    s.rows.push_back(row);
-    const double u_stop = std::sqrt(of(v, Group::stop)) / std::abs(p.per_stop);
-    s.priors.push_back({i + 1, 0, std::max(u_stop, 1e-6)});
-    const double u_miter = p.per_miter == 0 ? 0 : std::sqrt(of(v, Group::miter)) / std::abs(p.per_miter);
-    if (i == 0) s.priors.push_back({0, 0, std::max(u_miter, 1e-9)});
-  }
-  return solve(s);
-}
-
-std::vector<LikelyCause> causes_of(std::span<const Measured> measured) {
-  const Measured& m = measured.front();
-  const LinearFit fit = most_likely(measured);
-  const double miter = m.prediction->per_miter * fit.value[0], stop = m.prediction->per_stop * fit.value[1];
-  const Variances v = variances_of(m);
-  const double rest = all_of(v) - of(v, Group::stop) - of(v, Group::miter);
-  std::vector<LikelyCause> out = {{kGroupNames[0], stop}, {kGroupNames[1], miter}};
-  for (std::size_t g = 2; g < v.size(); ++g)
-    out.push_back({kGroupNames[g], rest > 0 ? (deviation_of(m) - miter - stop) * v[g] / rest : 0});
-  return out;
-}
-
-// The error that the shim cannot or should not take away.
+// Mean square error of the stop, likely, after each thing that can be done.
 struct Choice {
-  double u = 0;                     // of the stop's error, mm
-  double averaging = 0, fixed = 0;  // its variance: what more readings reduce, and what they do not
+  Likely likely;
+  Shim shim;
+  double as_it_is = 0, with_leaf = 0, anew = 0;
+  StopAdvice advice = StopAdvice::leave;
 };
 
-Choice uncertainty_of(const Measured& m) {
-  const Variances v = variances_of(m);
-  const double c2 = m.prediction->per_stop * m.prediction->per_stop;
+StopAdvice best_of(const Choice& c) {
+  const Likely& l = c.likely;
+  const double miter = std::abs(l.share(Cause::miter));
+  if (miter > std::abs(l.share(Cause::stop)) && miter > l.u_miter) return StopAdvice::true_the_miter;
+  const double gentle = std::min(c.as_it_is, c.with_leaf);
+  if (kWorthTheWork * c.anew < gentle) return StopAdvice::remake;
+  return !c.shim.leaves.empty() && c.with_leaf < c.as_it_is ? StopAdvice::shim : StopAdvice::leave;
+}
+
+Choice choose(std::span<const Measured> measured, std::span<const Leaf> leaves) {
   Choice c;
-  c.averaging = of(v, Group::reading) / c2;
-  c.fixed = (all_of(v) - of(v, Group::reading) - of(v, Group::stop)) / c2;
-  c.u = std::sqrt(c.averaging + c.fixed);
+  c.likely = likely_causes(measured);
+  const double error = c.likely.stop, variance = square(c.likely.u_stop);
+  if (!leaves.empty())
+    if (auto shim = choose_leaves(to_nm(Mm{std::max(0.0, error)}), leaves)) c.shim = shim.take();
+  c.as_it_is = square(error) + variance;
+  c.with_leaf = square(error - to_mm(c.shim.total).v) + square(c.shim.u_nm * 1e-6) + variance;
+  c.anew = square(c.likely.u_pushed_home) + square(c.likely.u_lasting);
+  c.advice = best_of(c);
   return c;
 }
 
-// As many readings in all as make the correction worth while; nothing when none do.
-std::optional<int> readings_that_decide(const Measured& m, const Choice& c, double error, double left_square) {
-  const double room = error * error - left_square - c.fixed;
-  if (room <= 0) return {};
-  const double n = m.readings * c.averaging / room;
-  return n < 1000 ? std::optional(static_cast<int>(std::floor(n)) + 1) : std::nullopt;
+// As many readings in all as make a correction worth while, should they come out like those so far; nothing when none
+// do.
+std::optional<int> readings_that_decide(std::span<const Measured> measured, std::span<const Leaf> leaves) {
+  std::vector<Measured> more(measured.begin(), measured.end());
+  const auto decides = [&](int readings) {
+    more.front().readings = readings;
+    return choose(more, leaves).advice != StopAdvice::leave;
+  };
+  int undecided = measured.front().readings, decided = kMostReadings;
+  if (undecided >= decided || !decides(decided)) return {};
+  while (decided - undecided > 1) {
+    const int middle = (undecided + decided) / 2;
+    (decides(middle) ? decided : undecided) = middle;
+  }
+  return decided;
 }
 
 std::string why_left(const Correction& c) {
-  if (c.wanted.v > 0 && c.shim.leaves.empty()) return "No leaf comes nearer than none.";
   if (c.more_readings)
-    return fmt::format("A correction would be smaller than what it is known by; {} readings in all would decide.",
+    return fmt::format("Nothing would bring it nearer, for what is known; {} readings in all would decide.",
                        *c.more_readings);
-  return "The error is smaller than what it is known by, and more readings of the same kind would not change that.";
+  return "Nothing would bring it nearer, for what is known, and more readings of the same kind would not change that.";
+}
+
+std::string why(const Correction& c, double deviation, double miter) {
+  switch (c.advice) {
+    case StopAdvice::leave:
+      return why_left(c);
+    case StopAdvice::true_the_miter:
+      return fmt::format(
+          "A miter that is off would read the same, and is likelier: {:+.3f} mm of the deviation of {:+.3f} mm, the "
+          "stop {:+.3f} mm.",
+          miter, deviation, c.causes.front().mm);
+    case StopAdvice::remake:
+      return c.likely.v < 0 ? "The stop stands too near to the blade; a leaf would bring it nearer still."
+                            : "The leaves owned do not reach that far.";
+    case StopAdvice::shim:
+      return fmt::format(
+          "A leaf between stop and back stop moves the stop's face towards the blade. Of what was read, {:+.3f} mm "
+          "along the stick is likely the stop's own doing.",
+          c.likely.v);
+  }
+  return "";
+}
+
+double remaining_after(const Correction& c) {
+  if (c.advice == StopAdvice::shim) return c.likely.v - to_mm(c.shim.total).v;
+  return c.advice == StopAdvice::remake ? 0 : c.likely.v;
 }
 
 }  // namespace
@@ -126,52 +104,19 @@ const char* to_string(StopAdvice advice) {
 }
 
 Correction correct_stop(std::span<const Measured> measured, std::span<const Leaf> leaves) {
-  const Measured& m = measured.front();
-  const Prediction& p = *m.prediction;
+  const Choice choice = choose(measured, leaves);
+  const Likely& l = choice.likely;
   Correction c;
-  double known = 0;  // the stop's error that the prediction has in it already: the stack's
-  for (const BudgetInput& part : p.stop_parts) known += part.sensitivity * part.input.value;
-  c.error = Mm{known + deviation_of(m) / p.per_stop};
-  const Choice choice = uncertainty_of(m);
-  c.u = Mm{choice.u};
-  c.causes = causes_of(measured);
-  c.wanted = Mm{std::max(0.0, c.error.v)};
-  if (!leaves.empty()) {
-    const auto shim = choose_leaves(to_nm(c.wanted), leaves);
-    if (shim) c.shim = shim.value();
-  }
-  const double left = c.error.v - to_mm(c.shim.total).v, u_shim = c.shim.u_nm * 1e-6;
-  const double reached = c.error.v < 0 ? 0 : left;  // a stop that is made anew comes out where it should
-  const double left_square = reached * reached + u_shim * u_shim;
-  const double thinnest = leaves.empty() ? 0 : to_mm(leaves.front().thickness).v;
-  c.remaining = Mm{left};
-  if (left_square + choice.u * choice.u >= c.error.v * c.error.v) {
-    c.advice = StopAdvice::leave;
-    c.remaining = c.error;
-    c.more_readings = readings_that_decide(m, choice, c.error.v, left_square);
-    c.why = why_left(c);
-    c.shim = {};
-  } else if (std::abs(c.causes[1].mm) > std::abs(c.causes[0].mm)) {
-    c.advice = StopAdvice::true_the_miter;
-    c.remaining = c.error;
-    c.why = fmt::format(
-        "A miter that is off would read the same, and is likelier: {:+.3f} mm of the deviation of {:+.3f} mm, the stop "
-        "{:+.3f} mm.",
-        c.causes[1].mm, deviation_of(m), c.causes[0].mm);
-    c.shim = {};
-  } else if (c.error.v < 0) {
-    c.advice = StopAdvice::remake;
-    c.remaining = Mm{0};
-    c.why = "The stop stands too near to the blade; a leaf would bring it nearer still.";
-  } else if (left > std::max(thinnest, choice.u)) {
-    c.advice = StopAdvice::remake;
-    c.remaining = Mm{0};
-    c.why = "The leaves owned do not reach that far.";
-    c.shim = {};
-  } else {
-    c.advice = StopAdvice::shim;
-    c.why = "A leaf between stop and back stop moves the stop's face towards the blade.";
-  }
+  c.error = Mm{l.alone}, c.u = Mm{l.u_alone};
+  c.likely = Mm{l.stop}, c.u_likely = Mm{l.u_stop}, c.lasting = Mm{l.lasting};
+  for (std::size_t k = 0; k < kCauses; ++k) c.causes.push_back({to_string(static_cast<Cause>(k)), l.mm[k]});
+  c.wanted = Mm{std::max(0.0, l.stop)};
+  c.advice = choice.advice;
+  if (c.advice == StopAdvice::shim) c.shim = choice.shim;
+  c.remaining = Mm{remaining_after(c)};
+  if (c.advice == StopAdvice::leave) c.more_readings = readings_that_decide(measured, leaves);
+  const Measured& first = measured.front();
+  c.why = why(c, first.mean_mm - first.prediction->expected().v, l.share(Cause::miter));
   return c;
 }
 

@@ -33,7 +33,7 @@ const char* to_string(TurnAdvice advice) {
 }
 
 TurnBack advise_turn(const Alignment& found, Error error, const TurnMeans& means, std::span<const Leaf> leaves,
-                 std::span<const Observation> readings, const TruingKnowledge& known) {
+                     std::span<const Observation> readings, const TruingKnowledge& known) {
   const Found& f = found[error];
   TurnBack t;
   t.remaining_rad = f.rad;
