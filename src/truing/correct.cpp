@@ -26,8 +26,8 @@ struct Choice {
 
 StopAdvice best_of(const Choice& c) {
   const Likely& l = c.likely;
-  const double miter = std::abs(l.share(Cause::miter));
-  if (miter > std::abs(l.share(Cause::stop)) && miter > l.u_miter) return StopAdvice::true_the_miter;
+  const double miter = std::abs(l.share(CauseGroup::miter));
+  if (miter > std::abs(l.share(CauseGroup::stop)) && miter > l.u_miter) return StopAdvice::true_the_miter;
   const double gentle = std::min(c.as_it_is, c.with_leaf);
   if (kWorthTheWork * c.anew < gentle) return StopAdvice::remake;
   return !c.shim.leaves.empty() && c.with_leaf < c.as_it_is ? StopAdvice::shim : StopAdvice::leave;
@@ -109,14 +109,14 @@ Correction correct_stop(std::span<const Measured> measured, std::span<const Leaf
   Correction c;
   c.error = Mm{l.alone}, c.u = Mm{l.u_alone};
   c.likely = Mm{l.stop}, c.u_likely = Mm{l.u_stop}, c.lasting = Mm{l.lasting};
-  for (std::size_t k = 0; k < kCauses; ++k) c.causes.push_back({to_string(static_cast<Cause>(k)), l.mm[k]});
+  for (std::size_t k = 0; k < kCauseGroups; ++k) c.causes.push_back({to_string(static_cast<CauseGroup>(k)), l.mm[k]});
   c.wanted = Mm{std::max(0.0, l.stop)};
   c.advice = choice.advice;
   if (c.advice == StopAdvice::shim) c.shim = choice.shim;
   c.remaining = Mm{remaining_after(c)};
   if (c.advice == StopAdvice::leave) c.more_readings = readings_that_decide(measured, leaves);
   const Measured& first = measured.front();
-  c.why = why(c, first.mean_mm - first.prediction->expected().v, l.share(Cause::miter));
+  c.why = why(c, first.mean_mm - first.prediction->expected().v, l.share(CauseGroup::miter));
   return c;
 }
 

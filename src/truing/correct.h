@@ -15,7 +15,7 @@ const char* to_string(StopAdvice advice);  // "shim", "leave", "remake", "true t
 
 // How much of the deviation each cause is likely to have.
 struct LikelyCause {
-  std::string name;  // as to_string(Cause)
+  std::string name;  // as to_string(CauseGroup)
   double mm = 0;
 };
 

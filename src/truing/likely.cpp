@@ -13,18 +13,18 @@ using Numbers = std::vector<double>;
 
 // One thing that is uncertain by itself, and how far, one standard deviation, it takes each of the tests.
 struct Source {
-  Cause cause;
+  CauseGroup cause;
   Numbers reach;
   bool lasts = false;  // of the first test's stop: not by chance each time
   bool kink = false;   // what the mean slope does not see of a number
 };
 
 // By the name of the state's number.
-Cause cause_of(const std::string& name) {
-  if (name == "miter") return Cause::miter;
-  if (name.starts_with("stick")) return Cause::stick;
-  if (name.starts_with("cradle") || name == "blade tilt" || name == "clamp force") return Cause::cradle;
-  return name.starts_with("seating") ? Cause::reading : Cause::rest;
+CauseGroup cause_of(const std::string& name) {
+  if (name == "miter") return CauseGroup::miter;
+  if (name.starts_with("stick")) return CauseGroup::stick;
+  if (name.starts_with("cradle") || name == "blade tilt" || name == "clamp force") return CauseGroup::cradle;
+  return name.starts_with("seating") ? CauseGroup::reading : CauseGroup::rest;
 }
 
 // Stick and seating are other ones at each test, and so is a second stop that it is made with.
@@ -37,7 +37,7 @@ struct Sources {
   std::map<std::string, std::size_t> shared;  // index in all
   std::size_t tests = 0;
 
-  void add(Cause cause, std::size_t test, double reach, bool lasts = false, bool kink = false) {
+  void add(CauseGroup cause, std::size_t test, double reach, bool lasts = false, bool kink = false) {
     if (reach == 0) return;
     all.push_back({cause, Numbers(tests, 0), lasts, kink});
     all.back().reach[test] = reach;
@@ -51,8 +51,9 @@ struct Sources {
 
 void add_influence(Sources& sources, const Influence& i, std::size_t test, double share_of_chance) {
   const std::string& name = i.parameter.name;
-  const Cause cause = cause_of(name);
-  if (!is_shared(name)) return sources.add(cause, test, i.reach() * (cause == Cause::reading ? share_of_chance : 1));
+  const CauseGroup cause = cause_of(name);
+  if (!is_shared(name))
+    return sources.add(cause, test, i.reach() * (cause == CauseGroup::reading ? share_of_chance : 1));
   const double straight = i.slope.mean() * i.known.u;
   sources.add_shared(name, test, straight);
   sources.add(cause, test, std::sqrt(std::max(0.0, i.reach() * i.reach() - straight * straight)), false, true);
@@ -63,7 +64,7 @@ void add_influence(Sources& sources, const Influence& i, std::size_t test, doubl
 void scale_kinks(Sources& sources, std::size_t test, double u_in_truth, int readings) {
   double straight = 0, kinks = 0;
   for (const Source& s : sources.all)
-    (s.kink ? kinks : straight) += s.reach[test] * s.reach[test] * (s.cause == Cause::reading ? readings : 1);
+    (s.kink ? kinks : straight) += s.reach[test] * s.reach[test] * (s.cause == CauseGroup::reading ? readings : 1);
   if (kinks == 0) return;
   const double scale = std::sqrt(std::max(0.0, u_in_truth * u_in_truth - straight) / kinks);
   for (Source& s : sources.all)
@@ -79,8 +80,8 @@ Sources sources_of(std::span<const Measured> measured) {
     for (const Influence& i : p.influences)
       if (i.parameter.name != p.stop_name) add_influence(sources, i, j, share_of_chance);
     for (const BudgetInput& part : p.stop_parts)
-      sources.add(Cause::stop, j, p.per_stop * part.sensitivity * part.input.u, part.name != kPushedHome);
-    sources.add(Cause::reading, j, p.reading.u * share_of_chance);
+      sources.add(CauseGroup::stop, j, p.per_stop * part.sensitivity * part.input.u, part.name != kPushedHome);
+    sources.add(CauseGroup::reading, j, p.reading.u * share_of_chance);
     if (p.sampled) scale_kinks(sources, j, p.sampled->u, measured[j].readings);
   }
   return sources;
@@ -141,7 +142,7 @@ double u_after(const Sources& sources, const std::vector<Numbers>& covariance, c
 void add_alone(Likely& out, const Sources& sources, const Measured& first, double known) {
   double others = 0;
   for (const Source& s : sources.all)
-    if (s.cause != Cause::stop) others += s.reach[0] * s.reach[0];
+    if (s.cause != CauseGroup::stop) others += s.reach[0] * s.reach[0];
   const double per_stop = first.prediction->per_stop;
   out.alone = known + deviation_of(first) / per_stop;
   out.u_alone = std::sqrt(others) / std::abs(per_stop);
@@ -149,7 +150,7 @@ void add_alone(Likely& out, const Sources& sources, const Measured& first, doubl
 
 }  // namespace
 
-const char* to_string(Cause cause) {
+const char* to_string(CauseGroup cause) {
   constexpr std::array kNames = {"stop", "miter", "stick", "cradle and blade", "seating and reading", "the rest"};
   return kNames[static_cast<std::size_t>(cause)];
 }
@@ -169,13 +170,14 @@ Likely likely_causes(std::span<const Measured> measured) {
   for (const Source& s : sources.all) {
     const double share = s.reach[0] * dot(s.reach, pull);
     out.mm[static_cast<std::size_t>(s.cause)] += share;
-    if (s.cause == Cause::stop) out.stop += share / per_stop;
+    if (s.cause == CauseGroup::stop) out.stop += share / per_stop;
     if (s.lasts) out.lasting += share / per_stop;
-    if (s.cause == Cause::stop && !s.lasts) out.u_pushed_home = std::hypot(out.u_pushed_home, s.reach[0] / per_stop);
+    if (s.cause == CauseGroup::stop && !s.lasts)
+      out.u_pushed_home = std::hypot(out.u_pushed_home, s.reach[0] / per_stop);
   }
-  out.u_miter = u_after(sources, covariance, [](const Source& s) { return s.cause == Cause::miter; });
+  out.u_miter = u_after(sources, covariance, [](const Source& s) { return s.cause == CauseGroup::miter; });
   out.u_stop =
-      u_after(sources, covariance, [](const Source& s) { return s.cause == Cause::stop; }) / std::abs(per_stop);
+      u_after(sources, covariance, [](const Source& s) { return s.cause == CauseGroup::stop; }) / std::abs(per_stop);
   out.u_lasting = u_after(sources, covariance, [](const Source& s) { return s.lasts; }) / std::abs(per_stop);
   add_alone(out, sources, first, known);
   return out;

@@ -14,19 +14,19 @@ struct Measured {
   int readings = 1;  // blocks measured, one reading each
 };
 
-enum class Cause { stop, miter, stick, cradle, reading, rest };
-inline constexpr std::size_t kCauses = 6;
-const char* to_string(Cause cause);  // "cradle and blade"
+enum class CauseGroup { stop, miter, stick, cradle, reading, rest };
+inline constexpr std::size_t kCauseGroups = 6;
+const char* to_string(CauseGroup cause);  // "cradle and blade"
 
 // Of the first of the stops measured.
 struct Likely {
-  std::array<double, kCauses> mm{};   // by Cause: shares of the deviation across flats; they add up to it
-  double u_miter = 0;                 // of the miter's share
-  double stop = 0, u_stop = 0;        // error of the stop, mm along the axis; positive: too far from the blade
-  double lasting = 0, u_lasting = 0;  // the part of it that a stop made anew with the same stack would have again
-  double alone = 0, u_alone = 0;      // error of the stop if all that was read were its doing
-  double u_pushed_home = 0;           // what is by chance each time a stop is set, mm along the axis
-  double share(Cause c) const { return mm[static_cast<std::size_t>(c)]; }
+  std::array<double, kCauseGroups> mm{};  // by CauseGroup: shares of the deviation across flats; they add up to it
+  double u_miter = 0;                     // of the miter's share
+  double stop = 0, u_stop = 0;            // error of the stop, mm along the axis; positive: too far from the blade
+  double lasting = 0, u_lasting = 0;      // the part of it that a stop made anew with the same stack would have again
+  double alone = 0, u_alone = 0;          // error of the stop if all that was read were its doing
+  double u_pushed_home = 0;               // what is by chance each time a stop is set, mm along the axis
+  double share(CauseGroup c) const { return mm[static_cast<std::size_t>(c)]; }
 };
 
 // Everything that is known of saw and stops beforehand, and what was read, taken together.

@@ -57,7 +57,7 @@ TEST(Stops, TheStackIsWithinTheShopsAllowanceAndAnErrorShowsInTheTarget) {
       auto exact = s;
       exact.stops[k].error = Mm{0};
       // By the best values: the means of drawn saws are not as exact.
-      const auto predicted = [&](const SetUp& set_up) {
+      const auto predicted = [&](const auto& set_up) {
         return predict_test(example().batch.saw, example().batch.batch, example().batch.gauge_blocks, set_up, k,
                             Draw::never);
       };

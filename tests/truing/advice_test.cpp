@@ -168,9 +168,9 @@ TEST(Advice, StopsReadTogetherFindTheirCommonMiterBetterThanOne) {
     read_all(t, 0, chance);
     const double share = t.tests[0].prediction.per_miter * t.miter;
     const Likely one = likely_causes({t.measured.data(), 1}), all = likely_causes(t.measured);
-    alone.add(square(one.share(Cause::miter) - share));
-    together.add(square(all.share(Cause::miter) - share));
-    together_off.add((all.share(Cause::miter) - share) / all.u_miter);
+    alone.add(square(one.share(CauseGroup::miter) - share));
+    together.add(square(all.share(CauseGroup::miter) - share));
+    together_off.add((all.share(CauseGroup::miter) - share) / all.u_miter);
     EXPECT_LT(all.u_miter, one.u_miter);
   }
   EXPECT_LT(together.value() + 3 * together.error(), alone.value());
@@ -228,9 +228,9 @@ TEST(Likely, SharesOfOneTestGoByTheVariances) {
   for (double mm : l.mm) sum += mm;
   EXPECT_NEAR(sum, 0.05, 1e-9);
   const double u = t.prediction.budget.u;
-  EXPECT_NEAR(l.share(Cause::miter), 0.05 * square(32 * kPlain.miter / u), 1e-4);
+  EXPECT_NEAR(l.share(CauseGroup::miter), 0.05 * square(32 * kPlain.miter / u), 1e-4);
   const double stop = square(std::hypot(kPlain.stack, kPlain.pushed_home)) / 2;
-  EXPECT_NEAR(l.share(Cause::stop), 0.05 * stop / square(u), 1e-4);
+  EXPECT_NEAR(l.share(CauseGroup::stop), 0.05 * stop / square(u), 1e-4);
 }
 
 TEST(Advice, MoreReadingsDecideWhereTheySay) {
