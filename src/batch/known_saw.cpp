@@ -199,7 +199,7 @@ std::vector<BudgetInput> stop_parts(const Batch& batch, const GaugeSet& set, con
   const double way = stop.square_stop ? -1 : 1;
   for (BudgetInput line : stack_budget(stop.stack, set, normal(kReferenceCelsius, 0, "ISO 1")).lines)
     if (line.sensitivity *= way; line.unit == "um") parts.push_back(std::move(line));
-  parts.push_back({"stop pushed home", "mm", length_or(0, batch.shop.known.stop, kStopU), 1});
+  parts.push_back({kPushedHome, "mm", length_or(0, batch.shop.known.stop, kStopU), 1});
   if (stop.square_stop)
     parts.push_back({"square stop and way to the blade", "mm",
                      normal(0, std::numbers::sqrt2 * one_reading(batch.shop.caliper).u, "measured with the caliper"),
@@ -215,7 +215,10 @@ Prediction predict_test(const KnownSaw& saw, const Batch& batch, const GaugeSet&
   state.sticks = {saw.state.sticks[liveliest(saw, set_up)]};
   state.seating_mm.assign(across.program.cuts.size(), saw.state.seating_mm.front());
   state.stop_error_mm.clear();
-  for (const StopPlan& s : set_up.stops) state.stop_error_mm.push_back(sum_of(stop_parts(batch, set, s)));
+  for (const StopPlan& s : set_up.stops) {
+    state.stop_error_mm.push_back(sum_of(stop_parts(batch, set, s)));
+    state.stack_behind_mm.push_back(s.square_stop ? to_mm(s.stack.total).v : 0);
+  }
   return predict(across, state, stop_parts(batch, set, set_up.stops[stop]), one_reading(batch.shop.caliper), draw);
 }
 

@@ -71,7 +71,7 @@ Result<std::vector<Observation>> readings_in(const Document& document, const Cal
 
 Mm usual_u(Look look, const Caliper& caliper) {
   constexpr double kEye = 0.005;
-  if (uses_square(look)) return Mm{kEye / std::sqrt(3.0)};
+  if (sign_of_square(look) != 0) return Mm{kEye / std::sqrt(3.0)};
   return Mm{std::hypot(caliper.resolution.v / std::sqrt(12.0), caliper.repeat.v)};
 }
 

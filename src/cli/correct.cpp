@@ -75,12 +75,12 @@ Result<Tests> tests_of(const Options& o, const BatchPlan& plan, const StopPlace&
   return tests;
 }
 
-// The stack that makes up for what the last one gave.
-Result<StopPlan> stack_anew(const BatchPlan& plan, const StopPlan& stop, Mm error) {
+// The stack that makes up for what the last one gave, as far as it would give it again.
+Result<StopPlan> stack_anew(const BatchPlan& plan, const StopPlan& stop, Mm lasting) {
   StopPlan anew = stop;
   // A mitered stop needs a stack as much thinner as its distance came out too long; behind a square one it is the other
   // way round.
-  const double change = stop.square_stop ? error.v : -error.v;
+  const double change = stop.square_stop ? lasting.v : -lasting.v;
   anew.stack_target = to_nm(to_mm(stop.stack.total) + Mm{change});
   auto stack = build_stack(anew.stack_target, stack_allowance(plan.batch.shop, plan.gauge_blocks), plan.gauge_blocks);
   if (!stack) return stack.problem();
@@ -224,7 +224,7 @@ int correct_verb(const Options& options) {
   const Measured& first = tests.value().measured.front();
   Answer a{correct_stop(tests.value().measured, leaves_of(p.batch.shop)), {}, first.readings, first.mean_mm};
   if (a.correction.advice == StopAdvice::remake)
-    a.anew = stack_anew(p, p.set_ups[place.value().set_up].stops[place.value().stop], a.correction.error);
+    a.anew = stack_anew(p, p.set_ups[place.value().set_up].stops[place.value().stop], a.correction.lasting);
   if (options.keep)
     if (auto problem = keep(options, a, place.value())) return tell(*problem);
   if (options.json)

@@ -131,7 +131,7 @@ double draw_words(Canvas& canvas, At at, double width, const TruingCheck& check)
 std::string strip_title(const TruingCheck& check, bool leaves) {
   if (leaves)
     return fmt::format("{}, mm, and the leaves for it, mm, {}, or on the other side:",
-                       uses_square(check.look.look) ? "Light" : "Height", check.leaf_place);
+                       sign_of_square(check.look.look) != 0 ? "Light" : "Height", check.leaf_place);
   if (check.missing_key.empty()) return "What a reading means:";
   return fmt::format("What a reading means; with {} in the shop file and leaves, the leaf would stand here:",
                      check.missing_key);
@@ -147,7 +147,7 @@ std::string formula_in_words(const TruingLook& look) {
 
 std::string leave_in_words(const TruingLook& look) {
   return fmt::format("Below {:.3f} mm leave it alone: {} the {} to u = {:.4f}° and no better.", look.leave_below().v,
-                     uses_square(look.look) ? "eye and square tell" : "the indicator tells", to_string(look.tells),
+                     sign_of_square(look.look) != 0 ? "eye and square tell" : "the indicator tells", to_string(look.tells),
                      degrees(look.u_rad));
 }
 

@@ -33,11 +33,11 @@ Section<T> section_now(const StickOf<T>& s) {
           s.side_2_mm * (T(1) + s.movement_2 * s.moisture_change), s.corner_error_rad};
 }
 
-// The stick: two pairs of parallel sides, their normals at 45 degrees to a and b, less half the corner error; two ends
-// far away.
+// The stick: two pairs of parallel sides; two ends far away. The corners up and down are twice the angle between a and
+// the normals: 45 degrees and half the corner error.
 template <class T>
 BasicBody<T> stick_body(const Section<T>& s) {
-  const T phi = T(kRightAngle / 2) - s.corner_error * T(0.5), ca = cos(phi), sb = sin(phi);
+  const T phi = T(kRightAngle / 2) + s.corner_error * T(0.5), ca = cos(phi), sb = sin(phi);
   const T half_1 = s.side_1 * T(0.5), half_2 = s.side_2 * T(0.5);
   const T far = kStickUnits * std::max(value_of(s.side_1), value_of(s.side_2));
   // Where the lines n1.p = c1 and n2.p = c2 meet, n1 = (ca, sb), n2 = (ca, -sb).
@@ -129,17 +129,30 @@ T part_of(const std::vector<T>& numbers, std::size_t i) {
   return i < numbers.size() ? numbers[i] : T(0);
 }
 
-// From the contact to the blade plane along the axis, with all that lengthens and shortens it.
+// From the stop's face to the blade plane along the axis, once the stop stands: the sled between back stop and blade,
+// less what stands on it. A mitered stop was cut to length by a stack that was then taken away; a square one has the
+// length it was measured to have, and its stack stays.
 //   source   docs/derivations/true-cuts.md
+template <class T>
+T standing_distance(const StateOf<T>& s, StopFace face, T planned, double behind_mm) {
+  const T warm = s.gauge_temperature_c - T(20), since = s.cradle_warmer_k;
+  const T sled = s.back_to_blade_mm * (T(1) + s.sled_expansion * since);
+  if (face == StopFace::mitered) {
+    const T length = s.back_to_blade_mm - planned * (T(1) + s.gauge_expansion * warm);
+    return sled - length * (T(1) + s.stop_expansion * since);
+  }
+  const T length = s.back_to_blade_mm - planned - T(behind_mm);
+  return sled - length * (T(1) + s.stop_expansion * since) - behind_mm * (T(1) + s.gauge_expansion * (warm + since));
+}
+
+// From the contact to the blade plane along the axis, with all that lengthens and shortens it.
 template <class T>
 T true_distance(const Bench<T>& bench, const Program& program, std::size_t cut) {
   const StateOf<T>& s = *bench.state;
   const auto k = static_cast<std::size_t>(program.cuts[cut].stop);
   const T planned = static_cast<double>(program.stops[k].distance) * bench.unit;
-  const T set = planned * (T(1) + s.gauge_expansion * (s.gauge_temperature_c - T(20)));
-  const T grown =
-      s.cradle_warmer_k * (s.sled_expansion * s.back_to_blade_mm - s.stop_expansion * (s.back_to_blade_mm - planned));
-  return set + grown + part_of(s.stop_error_mm, k) - part_of(s.seating_mm, cut);
+  return standing_distance(s, program.stops[k].face, planned, part_of(s.stack_behind_mm, k)) +
+         part_of(s.stop_error_mm, k) - part_of(s.seating_mm, cut);
 }
 
 // The work, lying as it does for the cut, slid home: the stop's face crosses the axis at t = 0.

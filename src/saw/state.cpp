@@ -62,6 +62,7 @@ StateOf<T> same_shape(const auto& of) {
   s.sticks.resize(of.sticks.size());
   s.stop_error_mm.resize(of.stop_error_mm.size());
   s.seating_mm.resize(of.seating_mm.size());
+  s.stack_behind_mm = of.stack_behind_mm;
   return s;
 }
 

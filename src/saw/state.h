@@ -46,6 +46,9 @@ struct StateOf {
   T cradle_warmer_k{};           // cradle, sled and stops at the cut, than they were then
   T gauge_expansion{}, sled_expansion{}, stop_expansion{};  // per kelvin
   T back_to_blade_mm{};  // length of sled between back stop and blade, along the stick's axis
+  // By stop of the program: the gauge blocks that stay behind a square stop. Missing ones are 0; a mitered stop's are
+  // taken away. A plan, like planned_mm, and no error: what the stack is off belongs to stop_error_mm.
+  std::vector<double> stack_behind_mm;
 };
 using SawState = StateOf<double>;
 using ShopState = StateOf<Estimate>;

@@ -75,13 +75,14 @@ LinearRow row_of(const Observation& o, const Linearized& at) {
   LinearRow row;
   row.name = name_of(o);
   row.u = o.u.v;
+  const double by_square = sign_of_square(o.look) * o.over.v;
   double expected = 0;
   for (std::size_t k = 0; k < at.x.size(); ++k) {
     const Dual reading = expected_reading(o, at.states[k], at.blocks[k]);
     expected = reading.v;
-    row.coefficients.push_back(k != kSquare ? reading.d : uses_square(o.look) ? o.over.v : 0);
+    row.coefficients.push_back(k == kSquare ? by_square : reading.d);
   }
-  if (uses_square(o.look)) expected += o.over.v * at.x[kSquare];
+  expected += by_square * at.x[kSquare];
   row.observed = o.measured.v - expected;
   return row;
 }

@@ -6,33 +6,30 @@
 #include <vector>
 
 #include "metrology/leaves.h"
-#include "truing/prediction.h"
+#include "truing/likely.h"
 
 namespace stickwright {
-
-// Readings of one stop's test blocks, and what they should have been.
-struct Measured {
-  const Prediction* prediction = nullptr;
-  double mean_mm = 0;
-  int readings = 1;  // blocks measured, one reading each
-};
 
 enum class StopAdvice { shim, leave, remake, true_the_miter };
 const char* to_string(StopAdvice advice);  // "shim", "leave", "remake", "true the miter first"
 
-// How much of the deviation each cause is likely to have: its share of what was thought possible before, to the side
-// that the deviation lies on. A turned cradle may make a block smaller only, whichever way it is turned: it is no cause
-// of a block that is too big.
+// How much of the deviation each cause is likely to have.
 struct LikelyCause {
-  std::string name;  // "stop", "miter", "stick", "cradle and blade", "seating and reading", "the rest"
+  std::string name;  // as to_string(CauseGroup)
   double mm = 0;
 };
 
 struct Correction {
-  Mm error;      // of the stop, along the axis; positive: too far from the blade, the blocks are too long
-  Mm u;          // standard uncertainty of that
-  Mm wanted;     // shim
-  Shim shim;     // from the leaves owned
+  // Of the stop, along the axis, if nothing else were off: by so much it would have to move for the test block to have
+  // its size. Positive: too far from the blade, the blocks are too long.
+  Mm error;
+  Mm u;  // standard uncertainty of that
+  // What is likely to be its doing, with what was known of it and of the rest before.
+  Mm likely;
+  Mm u_likely;
+  Mm lasting;    // the part of it that a stop made anew with the same stack would have again
+  Mm wanted;     // shim: as thick as the error, when it is positive
+  Shim shim;     // from the leaves owned, when that is the advice
   Mm remaining;  // error left when the advice is followed
   StopAdvice advice = StopAdvice::leave;
   std::string why;  // one or two sentences
@@ -42,10 +39,12 @@ struct Correction {
 
 // What to do about the first of the stops measured; the others say whether a miter that is off explains them all.
 //   measured  at least one, each with its prediction; different stops
-//   advice    leave when neither leaf nor new stop would come out nearer: the mean square of what is left, the error's
-//             own uncertainty in it, would be no less than that of the error as it is. True the miter first when
-//             the miter is the likelier cause. Remake when the stop stands too near to the blade, or leaves do not
-//             reach.
+//   advice    leave when the error is no larger than its uncertainty, or when nothing is likely to bring the stop
+//   nearer.
+//             True the miter first when its share is the larger and more than it is known by. A leaf is chosen for the
+//             whole of the error, as the trade does, and advised where it is likely to leave less than nothing done.
+//             A new stop is work: it is advised where leaves do not reach and it is likely to leave half the error or
+//             less, root mean square.
 //   source    docs/derivations/correcting.md
 Correction correct_stop(std::span<const Measured> measured, std::span<const Leaf> leaves);
 

@@ -36,8 +36,8 @@ const char* to_string(Look look) {
   return kNames[static_cast<int>(look)];
 }
 
-bool uses_square(Look look) {
-  return look == Look::point || look == Look::blade;
+int sign_of_square(Look look) {
+  return look == Look::point ? -1 : look == Look::blade ? 1 : 0;
 }
 
 std::string name_of(const Observation& o) {

@@ -54,7 +54,11 @@ T expected_reading(const Observation& o, const StateOf<T>& state, const BlockSha
 // "truing block, up corner", "square over the point"
 std::string name_of(const Observation& o);
 
-// Whether the reading is taken with the square, so that the square's own error enters: gap += error * over.
-bool uses_square(Look look);
+// How the square's own error, by how much it is wider than a right angle, enters a gap: gap += sign * error * over.
+// Over the point a wide square takes light away from the tip; between sled and blade plate it brings light to the foot.
+// 0: the reading is taken without the square.
+//   assumes  inner and outer edges of the square are parallel: over the point it lies with the inner ones, against the
+//            plate with the outer ones
+int sign_of_square(Look look);
 
 }  // namespace stickwright

@@ -33,10 +33,10 @@ bool matters(const Influence& i) {
   return (std::abs(i.slope.up) + std::abs(i.slope.down)) * i.parameter.scale > kLeastSlope && i.known.u > 0;
 }
 
-std::vector<BudgetInput> inputs_of(const Prediction& p, const std::string& stop_name, const Estimate& reading) {
+std::vector<BudgetInput> inputs_of(const Prediction& p, const Estimate& reading) {
   std::vector<BudgetInput> inputs;
   for (const Influence& i : p.influences) {
-    if (i.parameter.name == stop_name) {
+    if (i.parameter.name == p.stop_name) {
       for (BudgetInput part : p.stop_parts) {
         part.sensitivity *= p.per_stop;
         if (part.input.u > 0) inputs.push_back(std::move(part));
@@ -86,13 +86,14 @@ Prediction predict(const Across& across, const ShopState& state, const std::vect
   if (!nominal || !expected) throw std::logic_error("the test block has lost a face");
   p.nominal = Mm{*nominal};
   const std::vector<Influence> all = influences_of(across, state);
+  p.stop_name = all[stop_at].parameter.name;
   p.per_stop = all[stop_at].slope.mean();
   p.per_miter = all[0].slope.mean();
   p.reading = reading;
   p.stop_parts = stop_parts;
   for (const Influence& i : all)
     if (matters(i) || &i == &all[stop_at]) p.influences.push_back(i), p.bends |= i.slope.has_kink() && matters(i);
-  const auto inputs = inputs_of(p, all[stop_at].parameter.name, reading);
+  const auto inputs = inputs_of(p, reading);
   p.budget = make_budget({"across flats", "mm", *expected}, inputs);
   if (draw == Draw::always || (draw == Draw::where_it_bends && p.bends)) {
     p.sampled = sampled_over_saws(across, state, p, stop_at, reading);

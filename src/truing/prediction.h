@@ -2,6 +2,7 @@
 #pragma once
 #include <cmath>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "metrology/budget.h"
@@ -9,6 +10,9 @@
 #include "saw/sensitivity.h"
 
 namespace stickwright {
+
+// The part of a stop's error that is another one each time the stop is set: its name among the parts (predict).
+inline constexpr const char* kPushedHome = "stop pushed home";
 
 // What is measured: the distance across two faces of what a program leaves.
 struct Across {
@@ -32,6 +36,7 @@ struct Prediction {
   Mm nominal;                           // on a true saw
   std::vector<Influence> influences;    // those that move the distance, in the order of the state
   std::vector<BudgetInput> stop_parts;  // what the stop's error is made of; sensitivity: mm along the axis
+  std::string stop_name;                // of the stop that is proved, among the numbers of the state
   double per_stop = 0;                  // mm per mm
   double per_miter = 0;                 // mm per radian
   Budget budget;                        // of one reading: state, stop and the reading itself
@@ -39,7 +44,9 @@ struct Prediction {
   std::optional<Sampled> sampled;       // by drawing whole saws, where the model bends or when asked for
   std::optional<Comparison> compared;
   Estimate reading;
-  Mm expected() const { return Mm{budget.value}; }  // on the saw as it is known best
+  // Of saws like this one, on the average. Where the model is straight that is what the best values give; at a kink the
+  // distance goes one way whichever way the saw is off.
+  Mm expected() const { return Mm{bends && sampled ? sampled->value : budget.value}; }
   double u() const { return sampled ? sampled->u : budget.u; }
 };
 

@@ -50,8 +50,7 @@ TurnBack advise_turn(const Alignment& found, Error error, const TurnMeans& means
   }
   if (!means.lever || leaves.empty()) {
     t.advice = std::abs(f.rad) <= f.u_rad ? TurnAdvice::leave : TurnAdvice::no_lever;
-    t.why = t.advice == TurnAdvice::leave ? "it is no larger than what it is known by"
-                                          : no_lever_in_words(f.rad);
+    t.why = t.advice == TurnAdvice::leave ? "it is no larger than what it is known by" : no_lever_in_words(f.rad);
     return t;
   }
   const double lever = means.lever->v;

@@ -36,6 +36,6 @@ struct TurnBack {
 //                    as it is
 //   source           docs/derivations/truing.md
 TurnBack advise_turn(const Alignment& found, Error error, const TurnMeans& means, std::span<const Leaf> leaves,
-                 std::span<const Observation> readings, const TruingKnowledge& known);
+                     std::span<const Observation> readings, const TruingKnowledge& known);
 
 }  // namespace stickwright

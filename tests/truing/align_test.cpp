@@ -50,6 +50,23 @@ TEST(Align, ALightGapOverThePointIsTwiceTheMiterError) {
   EXPECT_TRUE(a.next_shows_more);
 }
 
+// A square wider than a right angle shows less light at the tip of a point, and more at the foot of the blade: with
+// nothing else off, both readings together must say the square is off and miter and tilt are not. The square's error q
+// is known to be 0 to 1e-2, miter and tilt are held to 0 by the truing block and its flanks and bar.
+TEST(Align, OneWideSquareReadsBothWays) {
+  const double wide = 2e-3;
+  const SawState s = off(0, 0, 0, 0);
+  std::vector<Observation> readings = all_readings(s, 1e-4);
+  for (Observation& o : readings) {
+    if (o.look == Look::point) o.measured = Mm{-wide * o.over.v};
+    if (o.look == Look::blade) o.measured = Mm{wide * o.over.v};
+  }
+  const Alignment a = align(readings, {.u_square_rad = 1e-2});
+  EXPECT_NEAR(a[Error::miter].rad, 0, 2e-5);
+  EXPECT_NEAR(a[Error::tilt].rad, 0, 2e-5);
+  EXPECT_LT(a.fit.chi_square, 1);
+}
+
 // The truing block by hand, to first order: a far miter t = c - (tan 45 + e)... its plane crosses the corner line at
 // distance u from the axis (1 + 2 e) u away from where it crosses the axis, and the opposite miter as much the other
 // way: near less away = 4 u (1 + 2 e). A blade tilted by tau leans its plane by sqrt 2 tau u at the corners up and
@@ -121,7 +138,7 @@ TEST(Align, ScattersAsItsCovarianceSays) {
     const double square = known.u_square_rad * normal(random);
     auto readings = all_readings(s, 0.004);
     for (Observation& o : readings)
-      o.measured = Mm{o.measured.v + o.u.v * normal(random) + (uses_square(o.look) ? o.over.v * square : 0)};
+      o.measured = Mm{o.measured.v + o.u.v * normal(random) + sign_of_square(o.look) * o.over.v * square};
     const Alignment a = align(readings, known);
     for (std::size_t e = 0; e < 4; ++e) {
       sum[e] += a.errors[e].rad;
