@@ -154,7 +154,7 @@ Estimate left_over(const Answer& a, Error e) {
   Estimate left;
   const TurnBack& t = a.turns[static_cast<std::size_t>(e)];
   left.value = t.remaining_rad;
-  left.u = a.found[e].u_rad;
+  left.u = t.u_remaining_rad;
   return left;
 }
 

@@ -13,7 +13,7 @@ std::string test_lines(const SetUp& s, std::size_t k, const Batch& batch) {
   std::string out = "  test " + test_in_words(s.program, t.test) + "\n";
   out += fmt::format(
       "       should measure {} +- {:.3f} mm across flats; a perfect saw with this stack gives {:.3f} mm.\n",
-      show_mm_inch(t.test.across_flats, 3), batch.tolerance.v, t.expected().v);
+      show_mm_inch(t.test.across_flats, 3), batch.tolerance.v, t.prediction.on_a_true_saw().v);
   out += "       " + correction_in_words(s.stops[k], t) + "\n";
   return out;
 }

@@ -70,7 +70,7 @@ double draw_test_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   y += canvas.text({at.x + 2, y},
                    fmt::format("{:.4f} in across flats; a perfect saw with this stack gives {:.3f}. One reading has a "
                                "standard uncertainty of {:.3f} mm",
-                               t.test.across_flats.inches(), t.expected().v, t.u_reading.v),
+                               t.test.across_flats.inches(), t.prediction.on_a_true_saw().v, t.u_reading.v),
                    small) +
        0.8;
   y += canvas.text({at.x + 2, y}, test_in_words(s.program, t.test) + ".", small) + 0.8;
