@@ -225,8 +225,7 @@ Estimate left_over(const Answer& a, Error e) {
   const auto k = static_cast<std::size_t>(e);
   const TurnBack& t = a.turns[k];
   left.value = t.remaining_rad;
-  left.u = a.found[e].u_rad;
-  if (t.advice == TurnAdvice::leaf) left.u = std::hypot(left.u, t.shim.u_nm * 1e-6 / a.means[k].lever->v);
+  left.u = t.u_remaining_rad;
   return left;
 }
 

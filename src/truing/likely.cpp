@@ -164,8 +164,7 @@ Likely likely_causes(std::span<const Measured> measured) {
   for (const Measured& m : measured) deviation.push_back(deviation_of(m));
   const Numbers pull = solved(covariance, deviation);
   const double per_stop = first.prediction->per_stop;
-  double known = 0;  // the stop's error that the prediction has in it already: the stack's
-  for (const BudgetInput& part : first.prediction->stop_parts) known += part.sensitivity * part.input.value;
+  const double known = first.prediction->stop_known();  // which the prediction has in it already
   Likely out;
   out.stop = out.lasting = known;
   for (const Source& s : sources.all) {

@@ -75,6 +75,12 @@ Sampled sampled_over_saws(const Across& across, const ShopState& state, const Pr
 
 }  // namespace
 
+double Prediction::stop_known() const {
+  double sum = 0;
+  for (const BudgetInput& part : stop_parts) sum += part.sensitivity * part.input.value;
+  return sum;
+}
+
 Prediction predict(const Across& across, const ShopState& state, const std::vector<BudgetInput>& stop_parts,
                    const Estimate& reading, Draw draw) {
   const std::size_t stop_at = stop_number(state, static_cast<std::size_t>(across.stop));

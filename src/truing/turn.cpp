@@ -43,7 +43,7 @@ TurnBack advise_turn(const Alignment& found, Error error, const TurnMeans& means
                      std::span<const Observation> readings, const TruingKnowledge& known) {
   const Found& f = found[error];
   TurnBack t;
-  t.remaining_rad = f.rad;
+  t.remaining_rad = f.rad, t.u_remaining_rad = f.u_rad;
   if (!f.seen) {
     t.why = "the readings do not tell it";
     return t;
@@ -61,7 +61,7 @@ TurnBack advise_turn(const Alignment& found, Error error, const TurnMeans& means
   const double u_shim = t.shim.u_nm * 1e-6 / lever;
   if (worth_turning(f.rad, f.u_rad, left, u_shim)) {
     t.advice = TurnAdvice::leaf;
-    t.remaining_rad = left;
+    t.remaining_rad = left, t.u_remaining_rad = std::hypot(f.u_rad, u_shim);
     t.why = fmt::format("turns it by {:.4f} degrees", (f.rad - left) * 180 / 3.14159265358979323846);
     return t;
   }

@@ -22,10 +22,10 @@ const char* to_string(TurnAdvice advice);
 
 struct TurnBack {
   TurnAdvice advice = TurnAdvice::unseen;
-  Mm wanted;       // leaf thickness, >= 0
-  Shim shim;       // of the leaves owned
-  std::string at;  // where it goes: for a negative error on the other side of the pivot
-  double remaining_rad = 0;
+  Mm wanted;                                      // leaf thickness, >= 0
+  Shim shim;                                      // of the leaves owned
+  std::string at;                                 // where it goes: for a negative error on the other side of the pivot
+  double remaining_rad = 0, u_remaining_rad = 0;  // of the leaf, too, when one is put in
   std::optional<int> repeats;  // when it is left for its uncertainty: as many readings of each kind would decide
   std::string why;
 };

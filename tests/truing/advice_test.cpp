@@ -250,6 +250,16 @@ TEST(Advice, MoreReadingsDecideWhereTheySay) {
   EXPECT_EQ(correct_stop({&m, 1}, leaves()).advice, StopAdvice::leave);
 }
 
+// A leaf of 0.1 mm as sold, within 0.005 mm: what it leaves is known by that besides.
+TEST(Turning, ALeafAddsItsOwnUncertainty) {
+  const std::vector<Observation> reading = {{Look::point, 0, Mm{0.06}, Mm{60}, Mm{0.003}}};
+  const Alignment a = align(reading, {});
+  const TurnBack t = advise_turn(a, Error::miter, {Mm{200}, ""}, leaves(), reading, {});
+  ASSERT_EQ(t.advice, TurnAdvice::leaf);
+  ASSERT_EQ(t.shim.total.v, 100'000);
+  EXPECT_NEAR(t.u_remaining_rad, std::hypot(a[Error::miter].u_rad, 0.005 / std::sqrt(3.0) / 200), 1e-12);
+}
+
 // The miter, found with a square over the point, turned by a leaf at 200 mm of lever.
 TEST(Turning, ComesOutNoWorseThanLeavingOrAlwaysTurning) {
   const TruingKnowledge known{.u_square_rad = 1e-4};

@@ -2,9 +2,12 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <random>
+
+#include "saw/plain_model.h"
 
 namespace stickwright {
 namespace {
@@ -80,6 +83,43 @@ TEST(TruingBlock, ShowsFourTimesWhatOneMiterIsOff) {
   const auto tilted = lengths(off(0, e, 0, 0));
   EXPECT_NEAR(tilted[2] - tilted[0], 4 * u, 1e-6);
   EXPECT_NEAR(tilted[1] - tilted[3], -4 * std::numbers::sqrt2 * u * e, 1e-6);
+}
+
+// docs/derivations/truing.md, step 3: up less down = -4 sqrt 2 u (tilt - (roll + pitch) / sqrt 2), and nothing of it in
+// near less away. Step 4: a stick of unequal widths has another -sqrt 2 (w1 - w2).
+TEST(TruingBlock, ShowsRollPitchAndUnequalWidthsInTheSamePlaceAsTilt) {
+  const double u = unit_mm(Mm{16}), e = 1e-4;
+  const auto lengths = [](const SawState& s) { return block_shape(s).corner_mm; };
+  for (const SawState& s : {off(0, 0, e, 0), off(0, 0, 0, e)}) {
+    EXPECT_NEAR(lengths(s)[1] - lengths(s)[3], 4 * u * e, 1e-6);
+    EXPECT_NEAR(lengths(s)[2] - lengths(s)[0], 4 * u, 1e-6);
+  }
+  const auto hidden = lengths(off(0, e, e, e * (std::numbers::sqrt2 - 1)));
+  EXPECT_NEAR(hidden[1] - hidden[3], 0, 1e-6);
+  SawState flat = off(0, 0, 0, 0);
+  flat.sticks[0].side_1_mm += 0.003;
+  EXPECT_NEAR(lengths(flat)[1] - lengths(flat)[3], -std::numbers::sqrt2 * 0.003, 1e-6);
+  // Corners up and down wider by gamma: near less away is 4 u (1 + gamma / 2).
+  SawState wide = off(0, 0, 0, 0);
+  wide.sticks[0].corner_error_rad = e;
+  EXPECT_NEAR(lengths(wide)[2] - lengths(wide)[0], 4 * u * (1 + e / 2), 1e-6);
+}
+
+// The truing block of a second model, written another way.
+TEST(TruingBlock, HasTheCornersOfThePlainModel) {
+  std::mt19937_64 random(6);
+  const auto some = [&](double most) { return most * (static_cast<double>(random() % 2001) / 1000 - 1); };
+  for (int round = 0; round < 100; ++round) {
+    SawState s = off(some(0.02), some(0.02), some(0.02), some(0.02));
+    s.sticks[0].side_1_mm += some(0.1), s.sticks[0].corner_error_rad = some(0.01), s.stop_error_mm = {some(0.2)};
+    const auto plain = plain::corners(plain::half_spaces(truing_block(), s));
+    const auto ours = corners_of(saw::cut(truing_block(), s));
+    ASSERT_EQ(ours.size(), plain.size());
+    for (Point p : ours)
+      EXPECT_TRUE(std::any_of(plain.begin(), plain.end(), [&](const auto& c) {
+        return std::hypot(c.at[0] - p.a, c.at[1] - p.b, c.at[2] - p.t) < 1e-9;
+      }));
+  }
 }
 
 TEST(Align, FindsASawAgainFromExactReadings) {
