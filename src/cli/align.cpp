@@ -92,13 +92,20 @@ std::size_t farthest(const Alignment& a, std::size_t readings) {
   return worst;
 }
 
+// What goes wrong with such a reading first. Common practice, no source.
+const char* usual_slip(Look look) {
+  if (uses_square(look)) return "on which side was the light?";
+  if (look == Look::bar || look == Look::flanks) return "which side was higher?";
+  return "was it the right line, and the right unit?";
+}
+
 std::string disagreement(const Alignment& a, std::span<const Observation> readings) {
   const std::size_t k = farthest(a, readings.size());
   return fmt::format(
-      "The readings contradict each other: they lie {:.3g} times as far apart as their uncertainties allow. Look first "
-      "at number {}, {}: on which side was the light, which end or flank was higher? Read again before you put a leaf "
-      "in.",
-      *a.fit.birge, k + 1, name_of(readings[k]));
+      "The readings contradict each other: they lie {:.0f} times as far apart as their uncertainties allow. Look first "
+      "at "
+      "number {}, {}: {} Read again before you put a leaf in.",
+      *a.fit.birge, k + 1, name_of(readings[k]), usual_slip(readings[k].look));
 }
 
 Json error_json(const Answer& a, Error e, const std::vector<Leaf>& leaves) {

@@ -177,6 +177,17 @@ std::string numbers(const Answer& a, const BatchPlan& plan, const StopPlace& pla
   return out + "\n";
 }
 
+// To leave it is right for the leaf, not for the blocks, when they are outside the tolerance.
+std::string outside_line(const Answer& a, const BatchPlan& plan, const StopPlace& place) {
+  const Wanted wanted = wanted_at(plan, place);
+  if (a.correction.advice != StopAdvice::leave || std::abs(a.mean - wanted.size) <= wanted.tolerance) return "";
+  return fmt::format(
+      "But the block is outside the tolerance of {:.3f} mm: do not saw on. Find out more about what is known least, "
+      "the "
+      "first of the shares below.\n",
+      wanted.tolerance);
+}
+
 std::string causes_in_words(const Correction& c) {
   std::string out;
   for (const LikelyCause& cause : c.causes)
@@ -190,8 +201,8 @@ std::string answer_report(const Answer& a, const BatchPlan& plan, const StopPlac
   std::string out = advice_sentence(a, plan) + c.why + "\n";
   if (a.anew && *a.anew) out += "With " + stack_in_words(plan.batch, a.anew->value()) + ".\n";
   if (a.anew && !*a.anew) out += a.anew->problem().say + "\n";
-  out += numbers(a, plan, place) + causes_in_words(c);
-  out += "Before the test, of one reading: " + budget_sentence(t.prediction.budget) + "\n";
+  out += outside_line(a, plan, place) + numbers(a, plan, place) + causes_in_words(c);
+  out += "Known before the test, of one reading: " + budget_sentence(t.prediction.budget) + "\n";
   return out + "Touch stop, leaf and gauge block only when the blade stands; follow the machine's manual.\n";
 }
 

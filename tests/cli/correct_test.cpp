@@ -188,6 +188,20 @@ TEST(Correct, WordsComeBeforeNumbers) {
   EXPECT_EQ(b.run("correct", "--setup 2 --measured 15.90").out.find("Set the stop anew. "), 0u);
 }
 
+// With a miter that is known to half a degree only, a block that is 0.06 mm off says nothing of the stop. Still it is
+// off.
+TEST(Correct, ABlockOutsideTheToleranceIsNotLeftWithoutAWord) {
+  const Bench b;
+  std::string shop = slurp(b.s.path / "shop.toml");
+  const std::string trued = "miter = \"0.01 deg\"";
+  ASSERT_NE(shop.find(trued), std::string::npos);
+  b.s.write("shop.toml", shop.replace(shop.find(trued), trued.size(), "miter = \"0.5 deg\""));
+  const Ran off = b.run("correct", "--setup 2 --measured 16.06");
+  EXPECT_EQ(off.out.find("Leave it. "), 0u) << off.out;
+  EXPECT_NE(off.out.find("outside the tolerance of 0.050 mm: do not saw on"), std::string::npos) << off.out;
+  EXPECT_EQ(b.run("correct", "--setup 2 --measured 16.04").out.find("do not saw on"), std::string::npos);
+}
+
 struct Mistake {
   const char* name;
   const char* arguments;
