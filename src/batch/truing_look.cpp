@@ -83,7 +83,7 @@ std::vector<ShimRow> trued_shim_table(const BatchPlan& plan, const SetUp& set_up
   taught.errors[static_cast<std::size_t>(Error::miter)] = miter;
   const KnownSaw saw = known_saw(plan.batch, plan.saw.woods, taught);
   // The advice goes by the lines of the budget; no saws need be drawn for it.
-  const Prediction p = predict_test(saw, plan.batch, plan.gauge_blocks, set_up, stop, Draw::never);
+  const Prediction p = predict_test(saw, plan.batch, plan.gauge_blocks, set_up, stop);
   return shim_table(p, leaves_of(plan.batch.shop), now.front().first, now.back().last, step_of(now));
 }
 

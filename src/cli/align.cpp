@@ -94,7 +94,7 @@ std::size_t farthest(const Alignment& a, std::size_t readings) {
 
 // What goes wrong with such a reading first. Common practice, no source.
 const char* usual_slip(Look look) {
-  if (uses_square(look)) return "on which side was the light?";
+  if (sign_of_square(look) != 0) return "on which side was the light?";
   if (look == Look::bar || look == Look::flanks) return "which side was higher?";
   return "was it the right line, and the right unit?";
 }

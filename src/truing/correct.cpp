@@ -10,6 +10,7 @@ namespace stickwright {
 namespace {
 
 constexpr int kMostReadings = 1000;
+constexpr double kClear = 2;         // an error of so many of its standard uncertainties is no chance
 constexpr double kWorthTheWork = 4;  // a new stop leaves no more than this part of the mean square; our own choice
 
 double square(double x) {
@@ -28,15 +29,13 @@ bool helps(const Shim& shim, double likely) {
   return !shim.leaves.empty() && square(left) + square(shim.u_nm * 1e-6) < square(likely);
 }
 
-// For the whole of the error, as the trade does; where that is likely to be too much, for the part that is likely the
-// stop's own.   returns  no leaf where neither is likely to help
+// For the whole of the error, as the trade does, where it is clear (more than twice its uncertainty) or the leaves are
+// likely to help.   returns  no leaf otherwise
 Shim leaves_that_help(const Likely& l, std::span<const Leaf> leaves) {
-  if (leaves.empty()) return {};
-  for (double wanted : {l.alone, l.stop}) {
-    auto shim = choose_leaves(to_nm(Mm{std::max(0.0, wanted)}), leaves);
-    if (shim && helps(shim.value(), l.stop)) return shim.take();
-  }
-  return {};
+  if (leaves.empty() || l.alone <= 0) return {};
+  auto shim = choose_leaves(to_nm(Mm{l.alone}), leaves);
+  if (!shim || !(l.alone > kClear * l.u_alone || helps(shim.value(), l.stop))) return {};
+  return shim.take();
 }
 
 bool worth_a_new_stop(const Likely& l) {

@@ -41,8 +41,9 @@ struct Correction {
 //   measured  at least one, each with its prediction; different stops
 //   advice    leave when the error is no larger than its uncertainty, or when nothing is likely to bring the stop
 //   nearer.
-//             True the miter first when its share is the larger and more than it is known by. A leaf is chosen for the
-//             whole of the error, as the trade does, and advised where it is likely to leave less than nothing done.
+//             True the miter first when its share is the larger and more than it is known by. Leaves are chosen for the
+//             whole of the error, as the trade does, and advised where it is clear, more than twice its uncertainty, or
+//             where they are likely to leave less than nothing done.
 //             A new stop is work: it is advised where leaves do not reach and it is likely to leave half the error or
 //             less, root mean square.
 //   source    docs/derivations/correcting.md

@@ -48,8 +48,6 @@ struct Prediction {
   // distance goes one way whichever way the saw is off.
   Mm expected() const { return Mm{bends && sampled ? sampled->value : budget.value}; }
   double stop_known() const;  // the stop's error that is known beforehand: its stack's, mm along the axis
-  // On a saw with nothing off but what the stack is off.
-  Mm on_a_true_saw() const { return Mm{nominal.v + per_stop * stop_known()}; }
   double u() const { return sampled ? sampled->u : budget.u; }
 };
 
