@@ -10,8 +10,7 @@ namespace stickwright {
 namespace {
 
 constexpr int kMostReadings = 1000;
-constexpr double kClear = 2;         // an error of so many of its standard uncertainties is no chance
-constexpr double kWorthTheWork = 4;  // a new stop leaves no more than this part of the mean square; our own choice
+constexpr double kClear = 2;  // an error of so many of its standard uncertainties is no chance
 
 double square(double x) {
   return x * x;
@@ -22,6 +21,10 @@ struct Choice {
   Shim shim;
   StopAdvice advice = StopAdvice::leave;
 };
+
+bool is_clear(const Likely& l) {
+  return std::abs(l.alone) > kClear * l.u_alone;
+}
 
 // Whether the leaves are likely to leave less of the stop's error than nothing done, in mean square.
 bool helps(const Shim& shim, double likely) {
@@ -34,12 +37,8 @@ bool helps(const Shim& shim, double likely) {
 Shim leaves_that_help(const Likely& l, std::span<const Leaf> leaves) {
   if (leaves.empty() || l.alone <= 0) return {};
   auto shim = choose_leaves(to_nm(Mm{l.alone}), leaves);
-  if (!shim || !(l.alone > kClear * l.u_alone || helps(shim.value(), l.stop))) return {};
+  if (!shim || !(is_clear(l) || helps(shim.value(), l.stop))) return {};
   return shim.take();
-}
-
-bool worth_a_new_stop(const Likely& l) {
-  return kWorthTheWork * (square(l.u_pushed_home) + square(l.u_lasting)) < square(l.stop) + square(l.u_stop);
 }
 
 // Whether the leaves owned come near to the error; a new stop has to do the rest.
@@ -54,7 +53,7 @@ StopAdvice best_of(const Choice& c, std::span<const Leaf> leaves) {
   if (std::abs(l.alone) <= l.u_alone) return StopAdvice::leave;
   const double miter = std::abs(l.share(CauseGroup::miter));
   if (miter > std::abs(l.share(CauseGroup::stop)) && miter > l.u_miter) return StopAdvice::true_the_miter;
-  if (!leaves_reach(l.alone, l.u_alone, leaves)) return worth_a_new_stop(l) ? StopAdvice::remake : StopAdvice::leave;
+  if (!leaves_reach(l.alone, l.u_alone, leaves)) return is_clear(l) ? StopAdvice::remake : StopAdvice::leave;
   return c.shim.leaves.empty() ? StopAdvice::leave : StopAdvice::shim;
 }
 
@@ -104,8 +103,7 @@ std::string why(const Correction& c, double deviation, double miter) {
                            : "The leaves owned do not reach that far.";
     case StopAdvice::shim:
       return fmt::format(
-          "A leaf between stop and back stop moves the stop's face towards the blade. Of what was read, {:+.3f} mm "
-          "along the stick is likely the stop's own doing.",
+          "It moves the stop's face towards the blade. Along the stick {:+.3f} mm is likely the stop's own doing.",
           c.likely.v);
   }
   return "";

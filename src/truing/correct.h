@@ -44,8 +44,7 @@ struct Correction {
 //             True the miter first when its share is the larger and more than it is known by. Leaves are chosen for the
 //             whole of the error, as the trade does, and advised where it is clear, more than twice its uncertainty, or
 //             where they are likely to leave less than nothing done.
-//             A new stop is work: it is advised where leaves do not reach and it is likely to leave half the error or
-//             less, root mean square.
+//             A new stop is advised where leaves do not reach and the error is clear.
 //   source    docs/derivations/correcting.md
 Correction correct_stop(std::span<const Measured> measured, std::span<const Leaf> leaves);
 
