@@ -79,14 +79,12 @@ std::string test_in_words(const Program& program, const TestBlock& t) {
       t.extra.size() > 1 ? fmt::format(", again with the line {}", to_string(t.extra[1].pencil)) : "");
 }
 
-std::string correction_in_words(const StopPlan& stop, const TestPlan& test) {
+std::string correction_in_words(const TestPlan& test) {
   const double factor = 1 / test.test.per_stop;
-  const std::string less = stop.square_stop
-                               ? fmt::format("a stack thinner by {:.3f} d", factor)
-                               : fmt::format("no leaf helps, remake the stop with a stack thicker by {:.3f} d", factor);
   return fmt::format(
-      "Within {:.3f} mm: leave it. Over by d: a leaf of {:.3f} d between stop and back stop. Under by d: {}.",
-      test.leave_it().v, factor, less);
+      "Within {:.3f} mm: leave it. Over by d: a leaf of {:.3f} d between stop and back stop. Under: no leaf helps, set "
+      "the stop anew.",
+      test.leave_it().v, factor);
 }
 
 }  // namespace stickwright

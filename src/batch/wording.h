@@ -19,6 +19,6 @@ std::string stack_in_words(const Batch& batch, const StopPlan& stop);
 std::string test_in_words(const Program& program, const TestBlock& test);
 
 // What to do about a reading: "Within 0.01 mm: leave it. Over by d: a leaf of 1.414 d between stop and back stop. ..."
-std::string correction_in_words(const StopPlan& stop, const TestPlan& test);
+std::string correction_in_words(const TestPlan& test);
 
 }  // namespace stickwright

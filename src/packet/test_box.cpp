@@ -41,7 +41,7 @@ double draw_test_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
       {.points = 15, .bold = true}, 0);
   say(fmt::format("{:.4f} in across flats. {}", t.test.across_flats.inches(), expected_in_words(t)), small, 0.8);
   say(test_in_words(s.program, t.test) + ".", small, 0.8);
-  say(correction_in_words(s.stops[k], t) + " " + miter_in_words(t), small, 0.8);
+  say(correction_in_words(t) + " " + miter_in_words(t), small, 0.8);
   say(budget_sentence(t.prediction.budget) + ".", fine, 0.8);
   say(bend_in_words(t.prediction), fine, 0.8);
   y += 0.7;
