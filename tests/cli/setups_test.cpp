@@ -45,7 +45,8 @@ TEST(SetUps, EachHasABudgetThatAddsUp) {
       // JCGM 100:2008, 5.1.2 (10): independent inputs add in squares.
       EXPECT_NEAR(budget["u_mm"].get<double>(), std::sqrt(square), 1e-12);
       EXPECT_NEAR(share, 1, 1e-9);
-      EXPECT_EQ(budget["value_mm"], test["expected_mm"]);
+      // What is expected is the mean: of drawn saws, where the model bends.
+      EXPECT_EQ(test["expected_mm"], budget["bends"].get<bool>() ? budget["sampled"]["value_mm"] : budget["value_mm"]);
       EXPECT_NEAR(budget["expanded_mm"].get<double>(), budget["k"].get<double>() * budget["u_mm"].get<double>(), 1e-12);
       EXPECT_EQ(budget["sampled"].is_null(), !budget["bends"].get<bool>());
     }
