@@ -98,7 +98,8 @@ void set_temperatures(ShopState& s, const Shop& shop) {
   s.cradle_warmer_k =
       within(0, kMinutesShare * (shop.air ? shop.air->temperature_spread.v : kAirHalfWidth), Spread::rectangular,
              "a test follows its setting: a quarter of the evening's spread, assumed");
-  s.gauge_expansion = within(11.5e-6, 1e-6, Spread::rectangular, "steel, ISO 3650, from memory");
+  s.gauge_expansion =
+      within(kBlockExpansion, kBlockExpansionHalfWidth, Spread::rectangular, "steel, ISO 3650, from memory");
   s.sled_expansion = expansion_of(shop.sled.base_material, "sled");
   s.stop_expansion = expansion_of(shop.sled.stop_material, "stop");
   s.back_to_blade_mm = normal(shop.sled.back_to_blade.v, 0, "shop file, [sled]");

@@ -7,6 +7,8 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "batch/known_saw.h"
+
 namespace stickwright {
 namespace {
 
@@ -129,10 +131,9 @@ Mm stand_in_length(const Program& program, const TestBlock& t, const Batch& batc
 
 TestPlan test_plan(const Batch& batch, const Program& program, TestBlock test) {
   TestPlan t;
-  const Caliper& caliper = batch.shop.caliper;
   t.length = stand_in_length(program, test, batch);
   if (t.length.v > 0) t.length = t.length + kerf_along_axis(batch);
-  t.u_reading = Mm{std::hypot(caliper.resolution.v / std::sqrt(12.0), caliper.repeat.v)};
+  t.u_reading = Mm{one_reading(batch.shop.caliper).u};
   t.test = std::move(test);
   return t;
 }
@@ -223,7 +224,9 @@ Result<SetUp> plan_set_up(const Batch& batch, const GaugeSet& set, const Block& 
                      ""};
     s.tests.push_back(test_plan(batch, s.program, *std::move(test)));
   }
-  s.stick_per_block = static_cast<double>(s.program.length) * Mm{unit_mm(batch.stick)} + kerf_along_axis(batch);
+  SawState saw = nominal_saw(batch.stick);
+  saw.kerf_mm = batch.shop.blade.kerf.v;
+  s.stick_per_block = stick_used(s.program, saw);
   return s;
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 
+#include "batch/known_saw.h"
 #include "text/toml_reader.h"
 
 namespace stickwright {
@@ -72,7 +73,7 @@ Result<std::vector<Observation>> readings_in(const Document& document, const Cal
 Mm usual_u(Look look, const Caliper& caliper) {
   constexpr double kEye = 0.005;
   if (sign_of_square(look) != 0) return Mm{kEye / std::sqrt(3.0)};
-  return Mm{std::hypot(caliper.resolution.v / std::sqrt(12.0), caliper.repeat.v)};
+  return Mm{one_reading(caliper).u};
 }
 
 Result<std::vector<Observation>> load_truing_readings(const std::filesystem::path& path, const Caliper& caliper) {

@@ -9,8 +9,8 @@
 namespace stickwright {
 namespace {
 
-constexpr double kIndicatorU = 0.01;          // mm; common practice, no source
-constexpr Mm kArm{60}, kBar{100};             // where the shop file says nothing; a bar as most shops have one
+constexpr double kIndicatorU = 0.01;  // mm; common practice, no source
+constexpr Mm kArm{60}, kBar{100};     // where the shop file says nothing; a bar as most shops have one
 constexpr double kMostLeafMm = 0.5, kFinestReadingMm = 0.005;
 
 // Two places on the flanks as far apart as the stick is wide in its V, in full millimeters.
@@ -24,10 +24,14 @@ TruingLook unread(const Shop& shop, Mm stick, Look look) {
   const auto lever = [&](Error e) { return means[static_cast<std::size_t>(e)].lever; };
   const Mm eye = usual_u(look, shop.caliper);
   switch (look) {
-    case Look::blade: return {look, Error::tilt, arm, eye, lever(Error::tilt)};
-    case Look::flanks: return {look, Error::roll, flank_places(stick), Mm{kIndicatorU}, lever(Error::roll)};
-    case Look::bar: return {look, Error::pitch, kBar, Mm{kIndicatorU}, lever(Error::pitch)};
-    default: return {Look::point, Error::miter, arm, eye, lever(Error::miter)};
+    case Look::blade:
+      return {look, Error::tilt, arm, eye, lever(Error::tilt)};
+    case Look::flanks:
+      return {look, Error::roll, flank_places(stick), Mm{kIndicatorU}, lever(Error::roll)};
+    case Look::bar:
+      return {look, Error::pitch, kBar, Mm{kIndicatorU}, lever(Error::pitch)};
+    default:
+      return {Look::point, Error::miter, arm, eye, lever(Error::miter)};
   }
 }
 

@@ -19,7 +19,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr double kDegreesPerRad = 180 / 3.14159265358979323846;
+constexpr double kDegreesPerRad = Angle::radians(1).deg();
 
 Problem bad_option(const char* option, const std::string& say) {
   return {"bad_option", option, say, ""};

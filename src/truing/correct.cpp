@@ -109,10 +109,6 @@ std::string why(const Correction& c, double deviation, double miter) {
   return "";
 }
 
-double remaining_after(const Correction& c) {
-  return c.advice == StopAdvice::remake ? 0 : c.error.v - to_mm(c.shim.total).v;
-}
-
 }  // namespace
 
 const char* to_string(StopAdvice advice) {
@@ -130,7 +126,6 @@ Correction correct_stop(std::span<const Measured> measured, std::span<const Leaf
   c.wanted = Mm{std::max(0.0, l.alone)};
   c.advice = choice.advice;
   if (c.advice == StopAdvice::shim) c.shim = choice.shim;
-  c.remaining = Mm{remaining_after(c)};
   if (c.advice == StopAdvice::leave) c.more_readings = readings_that_decide(measured, leaves);
   const Measured& first = measured.front();
   c.why = why(c, first.mean_mm - first.prediction->expected().v, l.share(CauseGroup::miter));

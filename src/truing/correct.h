@@ -27,10 +27,9 @@ struct Correction {
   // What is likely to be its doing, with what was known of it and of the rest before.
   Mm likely;
   Mm u_likely;
-  Mm lasting;    // the part of it that a stop made anew with the same stack would have again
-  Mm wanted;     // shim: as thick as the error, when it is positive
-  Shim shim;     // from the leaves owned, when that is the advice
-  Mm remaining;  // error left when the advice is followed
+  Mm lasting;  // the part of it that a stop made anew with the same stack would have again
+  Mm wanted;   // shim: as thick as the error, when it is positive
+  Shim shim;   // from the leaves owned, when that is the advice
   StopAdvice advice = StopAdvice::leave;
   std::string why;  // one or two sentences
   std::vector<LikelyCause> causes;

@@ -172,13 +172,10 @@ Likely likely_causes(std::span<const Measured> measured) {
     out.mm[static_cast<std::size_t>(s.cause)] += share;
     if (s.cause == CauseGroup::stop) out.stop += share / per_stop;
     if (s.lasts) out.lasting += share / per_stop;
-    if (s.cause == CauseGroup::stop && !s.lasts)
-      out.u_pushed_home = std::hypot(out.u_pushed_home, s.reach[0] / per_stop);
   }
   out.u_miter = u_after(sources, covariance, [](const Source& s) { return s.cause == CauseGroup::miter; });
   out.u_stop =
       u_after(sources, covariance, [](const Source& s) { return s.cause == CauseGroup::stop; }) / std::abs(per_stop);
-  out.u_lasting = u_after(sources, covariance, [](const Source& s) { return s.lasts; }) / std::abs(per_stop);
   add_alone(out, sources, first);
   return out;
 }

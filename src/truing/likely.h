@@ -23,9 +23,8 @@ struct Likely {
   std::array<double, kCauseGroups> mm{};  // by CauseGroup: shares of the deviation across flats; they add up to it
   double u_miter = 0;                     // of the miter's share
   double stop = 0, u_stop = 0;            // error of the stop, mm along the axis; positive: too far from the blade
-  double lasting = 0, u_lasting = 0;      // the part of it that a stop made anew with the same stack would have again
+  double lasting = 0;                     // the part of it that a stop made anew with the same stack would have again
   double alone = 0, u_alone = 0;          // error of the stop if all that was read were its doing
-  double u_pushed_home = 0;               // what is by chance each time a stop is set, mm along the axis
   double share(CauseGroup c) const { return mm[static_cast<std::size_t>(c)]; }
 };
 

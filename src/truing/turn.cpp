@@ -5,6 +5,8 @@
 #include <array>
 #include <cmath>
 
+#include "quantity/physical.h"
+
 namespace stickwright {
 namespace {
 
@@ -62,7 +64,7 @@ TurnBack advise_turn(const Alignment& found, Error error, const TurnMeans& means
   if (worth_turning(f.rad, f.u_rad, left, u_shim)) {
     t.advice = TurnAdvice::leaf;
     t.remaining_rad = left, t.u_remaining_rad = std::hypot(f.u_rad, u_shim);
-    t.why = fmt::format("turns it by {:.4f} degrees", (f.rad - left) * 180 / 3.14159265358979323846);
+    t.why = fmt::format("turns it by {:.4f} degrees", Angle::radians(f.rad - left).deg());
     return t;
   }
   t.advice = TurnAdvice::leave;
