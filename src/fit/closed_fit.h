@@ -1,0 +1,85 @@
+// closed_fit.h - how snug the closed puzzle is: the play that is left when every piece stands where it fits best.
+//
+// The play s is the greatest number such that the pieces can stand with every gap at least s; below 0 it is what has to
+// be squeezed or taken off. Only the vector h of gap_rows.h differs from one puzzle to the next. Derivation and proof:
+// docs/derivations/closed-fit.md.
+#pragma once
+#include <cstddef>
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "fit/gap_rows.h"
+
+namespace stickwright {
+
+struct ContactForce {
+  int row = 0;
+  double share = 0;  // of all contact forces; > 0
+};
+
+struct Twist {
+  Point slide, turn;  // mm, rad about the body's center
+};
+
+struct ClosedFit {
+  double play_mm = 0;                // endless when the contacts cannot bind
+  std::vector<ContactForce> forces;  // that balance on every body and keep the play from growing; they add up to 1
+  std::vector<Twist> moved;          // [bodies]; body 0 stands still; empty when the play is endless
+};
+
+struct BalanceMatrix;
+
+// The part of the question that all puzzles of one design have in common. Cannot be changed; threads may share it.
+class FitProgram {
+ public:
+  //   assumes  bodies >= 1, one center a body; every row's bodies exist and differ; normals of length 1
+  explicit FitProgram(GapRows rows);
+
+  // False when no forces between the pieces balance: they always go together, with any play, however bad the errors.
+  bool can_bind() const;
+  std::size_t rows() const;
+  const GapRows& geometry() const;
+
+  // A solution from nothing, by the linear solver: shares no step with VertexWalk.
+  //   h        mm, [rows]
+  //   returns  the play to 1e-9 mm
+  //   throws   runtime_error: the solver gives up, or the forces and positions it found do not prove the play
+  ClosedFit solve(std::span<const double> h) const;
+
+  const BalanceMatrix& balance() const;  // for VertexWalk
+
+ private:
+  std::shared_ptr<const BalanceMatrix> balance_;
+};
+
+struct WalkCounts {
+  std::uint64_t samples = 0, pivots = 0, fresh_solves = 0;
+  std::size_t vertices = 0;  // known now
+};
+
+// Answers one sample after another, remembering every set of balanced forces met, with the steps between them: these
+// depend on the geometry alone. One per thread.
+//   exact    each answer is proved by forces and positions of equal value, to 1e-9 mm; never taken from memory alone
+class VertexWalk {
+ public:
+  // most_bytes: about what it may remember; beyond it the vertices least used are dropped
+  explicit VertexWalk(const FitProgram& program, std::size_t most_bytes = std::size_t{64} << 20);
+  ~VertexWalk();
+  VertexWalk(VertexWalk&&) noexcept;
+  VertexWalk& operator=(VertexWalk&&) noexcept;
+
+  double play(std::span<const double> h);
+  // h: mm, row by row [samples][rows]; out: [samples]
+  void play(std::span<const double> h, std::size_t samples, std::span<double> out);
+  ClosedFit fit(std::span<const double> h);
+
+  WalkCounts counts() const;
+
+ private:
+  struct Memory;
+  std::unique_ptr<Memory> memory_;
+};
+
+}  // namespace stickwright
