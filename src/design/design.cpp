@@ -10,6 +10,7 @@ MadePiece mirror_image(const Family& family, const Piece& p, int index) {
   const Isometry mirror = {family.reflections().front(), {}};
   MadePiece m{index, true, p.name + " (mirror image)", p.mirrored_copies, moved(family, mirror, p.cells), {}};
   for (const Cells& block : p.own_blocks) m.own_blocks.push_back(moved(family, mirror, block));
+  for (Vec normal : p.datum) m.datum.push_back(mirror.turn * normal);
   return m;
 }
 
@@ -31,7 +32,7 @@ std::vector<MadePiece> made_pieces(const Design& design) {
   for (std::size_t i = 0; i < design.pieces.size(); ++i) {
     const Piece& p = design.pieces[i];
     const int index = static_cast<int>(i);
-    if (p.copies > 0) made.push_back({index, false, p.name, p.copies, p.cells, p.own_blocks});
+    if (p.copies > 0) made.push_back({index, false, p.name, p.copies, p.cells, p.own_blocks, p.datum});
     if (p.mirrored_copies > 0) made.push_back(mirror_image(*design.family, p, index));
   }
   return made;

@@ -18,6 +18,7 @@ struct Piece {
   Cells cells;                    // as given in the file
   std::vector<Cells> own_blocks;  // the maker's own glue-up, when the piece is to be kept as given; else empty
   bool optional = false;          // an assembly may use any number of the copies, or none
+  std::vector<Vec> datum = {};    // outward normals of the faces that the plates of the glue jig hold, as drawn
   int total_copies() const { return copies + mirrored_copies; }
 };
 
@@ -39,6 +40,7 @@ struct MadePiece {
   int copies = 0;    // in one puzzle
   Cells cells;
   std::vector<Cells> own_blocks;
+  std::vector<Vec> datum = {};  // mirrored like the cells
 };
 std::vector<MadePiece> made_pieces(const Design& design);
 

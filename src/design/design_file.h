@@ -14,9 +14,9 @@ inline constexpr int kMaxSupplied = 1000;  // of which an assembly uses some, wh
 
 // Reads and checks a design.
 //   errors   those of the reader (toml_reader.h), and: unknown_family, not_a_cell, cell_twice, piece_in_parts,
-//            pieces_overlap, wrong_volume, too_large, name_twice, unknown_shape, hand_needed, bad_face, no_way_to_glue,
-//            several_ways, blocks_overlap, bad_shift, copies_need_goal, optional_needs_goal, must_be_filled,
-//            wrong_count, unknown_solid
+//            pieces_overlap, wrong_volume, too_large, name_twice, unknown_shape, hand_needed, bad_face, face_twice,
+//            no_way_to_glue, several_ways, blocks_overlap, bad_shift, copies_need_goal, optional_needs_goal,
+//            must_be_filled, wrong_count, unknown_solid
 Result<Design> load_design(const std::filesystem::path& path);
 Result<Design> parse_design(std::string_view text, const std::string& file);
 

@@ -6,6 +6,7 @@
 
 #include "design/block_reading.h"
 #include "design/cells_reading.h"
+#include "design/datum_reading.h"
 #include "design/design_file.h"
 
 namespace stickwright {
@@ -52,6 +53,7 @@ Piece read_piece(const Table& table, const Family& family) {
   p.copies = static_cast<int>(table.integer_or("copies", {0, kMaxPieces}, 1));
   p.mirrored_copies = static_cast<int>(table.integer_or("mirrored_copies", {0, kMaxPieces}, 0));
   p.optional = table.flag_or("optional", false);
+  const std::vector<std::string> datum = table.texts_or_none("datum");
   if (p.total_copies() == 0)
     table.report(
         "copies", "out_of_range",
@@ -74,6 +76,7 @@ Piece read_piece(const Table& table, const Family& family) {
                  fmt::format("piece \"{}\" is not in one part: some of its cells share no face with the rest. Join "
                              "them, or make two pieces.",
                              p.name));
+  p.datum = read_datum(table, datum, family, p.cells);
   return p;
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "shop/gluing_reading.h"
 #include "shop/reading.h"
 #include "text/toml_reader.h"
 
@@ -148,6 +149,8 @@ Result<Batch> load_batch(const fs::path& path) {
   read_dates(root, batch);
   batch.shop_path = (folder / root.text("shop")).lexically_normal();
   for (const Table& t : root.tables("puzzle")) batch.puzzles.push_back(read_puzzle(t, folder));
+  batch.fit = read_fit_asked(document);
+  batch.customer = read_customer(root.table_if("customer"));
   batch.learn_from = read_learn_from(root, folder);
   if (auto problem = document.finish()) return *std::move(problem);
   return with_shop(std::move(batch), document);

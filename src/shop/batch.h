@@ -49,6 +49,8 @@ struct Batch {
   Place tolerance_at;
   std::optional<Paper> own_paper;
   std::vector<PuzzleOrder> puzzles;
+  FitAsked fit;
+  std::optional<Customer> customer;
   std::vector<std::filesystem::path> learn_from;  // files of earlier batches, whose ledgers teach this one
   std::shared_ptr<const Source> source;           // for problem_at with the places kept above
 
@@ -67,8 +69,8 @@ int spares_for(const Batch& batch, int needed);
 
 // Reads the batch file and the shop file it names.
 //   errors   those of the reader (toml_reader.h) and of load_shop; unknown_wood; bad_date (due before start, or more
-//   than
-//            two years later); no_file at the place where the shop is named
+//            than two years later); bad_play (not least_play <= play <= most_play); wrong_count (of the customer's
+//            months); no_file at the place where the shop is named
 // A design that is missing or does not fit is found by who loads it; design_at says where it is named.
 Result<Batch> load_batch(const std::filesystem::path& path);
 

@@ -5,20 +5,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "shop/reading.h"
+
 namespace stickwright {
 namespace {
 
 constexpr LengthRange kLeverArm{Mm{5}, Mm{2000}};
 constexpr AngleRange kSmallAngle{Angle{}, Angle::degrees(5)};
 constexpr TemperatureRange kRoom{Celsius{-10}, Celsius{50}};
-
-// The value of a key that may be left out; `get` is one of Table's getters.
-template <class T, class Range>
-std::optional<T> if_there(const Table& t, std::string_view key, T (Table::*get)(std::string_view, Range) const,
-                          Range range) {
-  if (!t.has(key)) return {};
-  return (t.*get)(key, range);
-}
 
 std::optional<Mm> length_if(const Table& t, std::string_view key, LengthRange range) {
   return if_there(t, key, &Table::length, range);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "shop/gluing_reading.h"
 #include "shop/jig_reading.h"
 #include "shop/reading.h"
 #include "text/toml_reader.h"
@@ -191,6 +192,8 @@ Result<Shop> shop_in(const Document& document) {
   shop.air = read_air(root.table_if("air"));
   shop.known = read_known(root.table_if("known"));
   shop.square = read_square(root.table_if("square"));
+  shop.glue = read_glue(root.table_if("glue"));
+  shop.fit = read_fit_means(root.table_if("fit"));
   shop.gauge_blocks = read_gauge_blocks(root.table("gauge_blocks"));
   shop.feeler_leaves = read_leaves(root.table("feeler_leaves"));
   shop.caliper = read_caliper(root.table("caliper"));

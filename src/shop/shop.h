@@ -9,6 +9,7 @@
 
 #include "quantity/quantity.h"
 #include "quantity/result.h"
+#include "shop/gluing_means.h"
 #include "shop/jig.h"
 #include "text/source.h"
 
@@ -105,6 +106,8 @@ struct Shop {
   std::optional<Air> air;
   Known known;
   std::optional<Square> square;
+  GlueMeans glue;
+  FitMeans fit;
   Mm shortest_tail;  // the last part of a stick is not cut when it is shorter
   std::vector<RackStick> rack;
   StepTimes times;

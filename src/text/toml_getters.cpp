@@ -106,6 +106,12 @@ std::vector<std::string> Table::text_or_texts(std::string_view key) const {
   if (node && node->kind == TomlNode::Kind::text) return {text(key)};
   return texts(key);
 }
+std::vector<double> Table::share_or_shares(std::string_view key, ShareRange range) const {
+  return value_or_list<double>(key, ShareKind{range});
+}
+std::vector<Celsius> Table::temperature_or_temperatures(std::string_view key, TemperatureRange range) const {
+  return value_or_list<Celsius>(key, MeasureKind<Celsius>{range});
+}
 std::vector<std::int64_t> Table::integers(std::string_view key, WholeRange range) const {
   return list<std::int64_t>(key, WholeKind{range}, true);
 }

@@ -37,8 +37,8 @@
 
 namespace stickwright {
 
-struct TomlReading;   // private to this room
-struct TomlNode;  // private: text/toml_node.h
+struct TomlReading;  // private to this room
+struct TomlNode;     // private: text/toml_node.h
 
 // Both ends belong to the range.
 struct LengthRange {
@@ -143,6 +143,9 @@ class Table {
   std::vector<std::string> texts_or_none(std::string_view key) const;
   // A single text counts as a list of one.
   std::vector<std::string> text_or_texts(std::string_view key) const;
+  // The same for a single share or temperature.
+  std::vector<double> share_or_shares(std::string_view key, ShareRange range) const;
+  std::vector<Celsius> temperature_or_temperatures(std::string_view key, TemperatureRange range) const;
   std::vector<std::int64_t> integers(std::string_view key, WholeRange range) const;
   std::vector<Mm> lengths(std::string_view key, LengthRange range) const;
   std::vector<Mm> lengths_or_none(std::string_view key, LengthRange range) const;
@@ -176,6 +179,8 @@ class Table {
   T value(std::string_view key, const Kind& kind, const T* fallback) const;
   template <class T, class Kind>
   std::vector<T> list(std::string_view key, const Kind& kind, bool required) const;
+  template <class T, class Kind>
+  std::vector<T> value_or_list(std::string_view key, const Kind& kind) const;
   template <class T, class Kind>
   std::vector<T> elements(const TomlNode& node, std::string_view key, const Kind& kind) const;
   std::vector<Table> tables(std::string_view key, bool required) const;

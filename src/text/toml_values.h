@@ -52,4 +52,12 @@ std::vector<T> Table::list(std::string_view key, const Kind& kind, bool required
   return elements<T>(*node, key, kind);
 }
 
+template <class T, class Kind>
+std::vector<T> Table::value_or_list(std::string_view key, const Kind& kind) const {
+  const TomlNode* node = ask(key, true, kind.expected() + ", or a list of them in brackets");
+  if (!node) return {};
+  if (node->kind == TomlNode::Kind::list) return list<T>(key, kind, true);
+  return {value<T>(key, kind, nullptr)};
+}
+
 }  // namespace stickwright

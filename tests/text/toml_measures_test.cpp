@@ -36,6 +36,26 @@ expansion = "23.8 um/m/K"
   EXPECT_FALSE(d.finish());
 }
 
+TEST(TomlMeasures, ASingleValueCountsAsAListOfOne) {
+  const Document d =
+      document("share = \"45 %\"\nshares = [\"5 %\", \"95 %\"]\nwarm = \"68 F\"\nwarms = [\"0 C\", \"20 C\"]\n");
+  const Table t = d.root();
+  EXPECT_EQ(t.share_or_shares("share", {0, 1}), (std::vector{0.45}));
+  EXPECT_EQ(t.share_or_shares("shares", {0, 1}), (std::vector{0.05, 0.95}));
+  EXPECT_EQ(t.temperature_or_temperatures("warm", {Celsius{0}, Celsius{50}}), (std::vector{Celsius{20}}));
+  EXPECT_EQ(t.temperature_or_temperatures("warms", {Celsius{0}, Celsius{50}}), (std::vector{Celsius{0}, Celsius{20}}));
+  EXPECT_FALSE(d.finish());
+}
+
+TEST(TomlMeasures, AListIsCheckedElementByElement) {
+  const Document d = document("shares = [\"5 %\", \"105 %\"]");
+  d.root().share_or_shares("shares", {0, 1});
+  const auto problem = d.finish();
+  ASSERT_TRUE(problem);
+  EXPECT_EQ(problem->code, "out_of_range");
+  EXPECT_EQ(problem->where, "test.toml:1:18");
+}
+
 // The problem of a file with the one line `line`, read as an angle of at most one degree.
 Problem angle_problem(std::string_view line) {
   const Document d = document(line);
