@@ -83,6 +83,16 @@ BasicPlacement<T> lay(const Cut& cut) {
   return quarter_turns<T>(cut.miter.lean - 2) * turned;
 }
 
+// The clamp turns the stick, too.
+template <class T>
+T miter_now(const StateOf<T>& s, const CradleOf<T>& c) {
+  return s.miter_error_rad + c.yaw_per_n * s.clamp_change_n;
+}
+template <class T>
+T pitch_now(const StateOf<T>& s, const CradleOf<T>& c) {
+  return c.pitch_rad + c.pitch_per_n * s.clamp_change_n;
+}
+
 // What all cuts of a program have in common.
 template <class T>
 struct Bench {
@@ -95,13 +105,13 @@ struct Bench {
 template <class T>
 Bench<T> bench_of(const StateOf<T>& s, Workplace place) {
   const CradleOf<T>& c = s.cradles[place.cradle];
-  const T pitch_rad = c.pitch_rad + c.pitch_per_n * s.clamp_change_n;
+  const T pitch_rad = pitch_now(s, c);
   const T cr = cos(c.roll_rad), sr = sin(c.roll_rad), cp = cos(pitch_rad), sp = sin(pitch_rad);
   const BasicPlacement<T> roll{{BasicPoint<T>{cr, T(-1) * sr, 0}, BasicPoint<T>{sr, cr, 0}, BasicPoint<T>{0, 0, 1}},
                                {}};
   const BasicPlacement<T> pitch{{BasicPoint<T>{1, 0, 0}, BasicPoint<T>{0, cp, sp}, BasicPoint<T>{0, T(-1) * sp, cp}},
                                 {}};
-  const T angle = T(kRightAngle / 2) + s.miter_error_rad + c.yaw_per_n * s.clamp_change_n;
+  const T angle = T(kRightAngle / 2) + miter_now(s, c);
   const T level = cos(s.blade_tilt_rad);
   return {pitch * roll, {sin(angle) * level, sin(s.blade_tilt_rad), cos(angle) * level}, &s, unit_mm(Mm{s.planned_mm})};
 }
@@ -145,40 +155,76 @@ T standing_distance(const StateOf<T>& s, StopFace face, T planned, double behind
   return sled - length * (T(1) + s.stop_expansion * since) - behind_mm * (T(1) + s.gauge_expansion * (warm + since));
 }
 
+// The same for a stop of the program, with its error.
+template <class T>
+T stop_now(const Program& program, const StateOf<T>& s, std::size_t k) {
+  const T planned = static_cast<double>(program.stops[k].distance) * unit_mm(Mm{s.planned_mm});
+  return standing_distance(s, program.stops[k].face, planned, part_of(s.stack_behind_mm, k)) +
+         part_of(s.stop_error_mm, k);
+}
+
 // From the contact to the blade plane along the axis, with all that lengthens and shortens it.
 template <class T>
 T true_distance(const Bench<T>& bench, const Program& program, std::size_t cut) {
-  const StateOf<T>& s = *bench.state;
-  const auto k = static_cast<std::size_t>(program.cuts[cut].stop);
-  const T planned = static_cast<double>(program.stops[k].distance) * bench.unit;
-  return standing_distance(s, program.stops[k].face, planned, part_of(s.stack_behind_mm, k)) +
-         part_of(s.stop_error_mm, k) - part_of(s.seating_mm, cut);
+  return stop_now(program, *bench.state, static_cast<std::size_t>(program.cuts[cut].stop)) -
+         part_of(bench.state->seating_mm, cut);
+}
+
+// How the work lies for a cut, not yet slid home.
+template <class T>
+BasicPlacement<T> laid_for(const Cut& cut, const Bench<T>& bench) {
+  return bench.cradle * lay<T>(cut);
+}
+
+template <class T>
+BasicPlacement<T> slide_by(T mm) {
+  return {BasicPlacement<T>{}.row, {0, 0, mm}};
+}
+
+template <class T>
+BasicPoint<T> stop_normal(const Program& program, const Cut& cut, const Bench<T>& bench) {
+  const bool square = program.stops[static_cast<std::size_t>(cut.stop)].face == StopFace::square;
+  return square ? BasicPoint<T>{0, 0, 1} : bench.blade;
+}
+
+template <class T>
+BasicPlane<T> blade_plane(const Program& program, std::size_t i, const Bench<T>& bench) {
+  BasicPlane<T> blade = across_axis(bench.blade, true_distance(bench, program, i));
+  blade.c = blade.c - bench.state->run_out_mm;
+  return blade;
 }
 
 // The work, lying as it does for the cut, slid home: the stop's face crosses the axis at t = 0.
 template <class T>
 BasicAtTheStop<T> seat_for_cut(const BasicBody<T>& work, const Program& program, std::size_t i, const Bench<T>& bench) {
   const Cut& cut = program.cuts[i];
-  const bool square = program.stops[static_cast<std::size_t>(cut.stop)].face == StopFace::square;
-  const BasicPoint<T> face = square ? BasicPoint<T>{0, 0, 1} : bench.blade;
-  const BasicBody<T> laid = moved(bench.cradle * lay<T>(cut), work);
+  const BasicPoint<T> face = stop_normal(program, cut, bench);
+  const BasicBody<T> laid = moved(laid_for(cut, bench), work);
   BasicAtTheStop<T> at;
   at.slid_mm = T(-1) * seat(laid, face);
-  at.work = moved(BasicPlacement<T>{BasicPlacement<T>{}.row, {0, 0, at.slid_mm}}, laid);
+  at.work = moved(slide_by(at.slid_mm), laid);
   at.stop_face = across_axis(face, T(0));
-  at.blade = across_axis(bench.blade, true_distance(bench, program, i));
-  at.blade.c = at.blade.c - bench.state->run_out_mm;
+  at.blade = blade_plane(program, i, bench);
   return at;
 }
 
-// The starting miter is a severing cut of before: the same blade, with the stick beyond it kept.
+// The starting miter is a severing cut of before: the same blade, with the stick beyond it kept. What lies beyond the
+// blade leans the other way round: the stick is rolled half a turn from how it is drawn.
+template <class T>
+BasicPlacement<T> laid_for_start(const Program& program, const Bench<T>& bench) {
+  return bench.cradle * quarter_turns<T>(2 - program.start.lean);
+}
+template <class T>
+BasicPlane<T> start_blade(const Program& program, const Bench<T>& bench) {
+  const BasicPlane<T> blade = across_axis(bench.blade, T(static_cast<double>(program.start.at) * bench.unit));
+  return {T(-1) * blade.n, T(-1) * blade.c};
+}
+
 template <class T>
 BasicBody<T> start_stick(const Program& program, const Bench<T>& bench, const StickOf<T>& stick) {
-  // What lies beyond the blade leans the other way round: the stick is rolled half a turn from how it is drawn.
-  const BasicPlacement<T> there = bench.cradle * quarter_turns<T>(2 - program.start.lean);
+  const BasicPlacement<T> there = laid_for_start(program, bench);
   const BasicBody<T> laid = moved(there, stick_body(section_now(stick)));
-  const BasicPlane<T> blade = across_axis(bench.blade, T(static_cast<double>(program.start.at) * bench.unit));
-  return moved(there.inverse(), clip(laid, BasicPlane<T>{T(-1) * blade.n, T(-1) * blade.c}, 0));
+  return moved(there.inverse(), clip(laid, start_blade(program, bench), 0));
 }
 
 // The work after the first `count` cuts, in its own frame.
@@ -187,11 +233,15 @@ BasicBody<T> run_cuts(const Program& program, const Bench<T>& bench, const Stick
   BasicBody<T> work = start_stick(program, bench, stick);
   for (std::size_t i = 0; i < count && !work.faces.empty(); ++i) {
     const BasicAtTheStop<T> at = seat_for_cut(work, program, i, bench);
-    const BasicPlacement<T> slid{BasicPlacement<T>{}.row, {0, 0, at.slid_mm}};
-    const BasicPlacement<T> there = slid * bench.cradle * lay<T>(program.cuts[i]);
+    const BasicPlacement<T> there = slide_by(at.slid_mm) * laid_for(program.cuts[i], bench);
     work = moved(there.inverse(), clip(at.work, at.blade, static_cast<int>(i) + 1));
   }
   return work;
+}
+
+template <class T>
+BasicPlane<T> carried_back(const BasicPlacement<T>& there, BasicPlane<T> plane) {
+  return {BasicPlacement<T>{there.row, {}}.inverse() * plane.n, plane.c - dot(plane.n, there.shift)};
 }
 
 }  // namespace
@@ -216,6 +266,36 @@ BasicBody<T> cut(const Program& program, const StateOf<T>& state, Workplace plac
 }
 template Body cut(const Program&, const SawState&, Workplace);
 template BasicBody<Dual> cut(const Program&, const StateOf<Dual>&, Workplace);
+
+template <class T>
+BasicCutPlanes<T> planes_when_slid(const Program& program, const StateOf<T>& state, std::span<const T> slides,
+                                   Workplace place) {
+  const Bench<T> bench = bench_of(state, place);
+  BasicCutPlanes<T> out;
+  const BasicBody<T> stick = stick_body(section_now(state.sticks[place.stick]));
+  for (int k = 0; k < kStickSides; ++k) out.planes.push_back(face_made_by(stick, stick_side(k))->plane);
+  out.planes.push_back(carried_back(laid_for_start(program, bench), start_blade(program, bench)));
+  for (std::size_t i = 0; i < program.cuts.size(); ++i) {
+    const BasicPlacement<T> laid = laid_for(program.cuts[i], bench);
+    const BasicPoint<T> face = stop_normal(program, program.cuts[i], bench);
+    out.towards_stop.push_back((T(-1) / face.t) * carried_back(laid, BasicPlane<T>{face, 0}).n);
+    out.planes.push_back(carried_back(slide_by(slides[i]) * laid, blade_plane(program, i, bench)));
+  }
+  return out;
+}
+template BasicCutPlanes<double> planes_when_slid(const Program&, const SawState&, std::span<const double>, Workplace);
+template BasicCutPlanes<Dual> planes_when_slid(const Program&, const StateOf<Dual>&, std::span<const Dual>, Workplace);
+
+template <class T>
+BasicSeen<T> seen_by_the_work(const Program& program, const StateOf<T>& state, Workplace place) {
+  const Section<T> section = section_now(state.sticks[place.stick]);
+  const CradleOf<T>& cradle = state.cradles[place.cradle];
+  BasicSeen<T> seen = {section.side_1, section.side_2, miter_now(state, cradle), pitch_now(state, cradle), {}};
+  for (std::size_t k = 0; k < program.stops.size(); ++k) seen.stops.push_back(stop_now(program, state, k));
+  return seen;
+}
+template BasicSeen<double> seen_by_the_work(const Program&, const SawState&, Workplace);
+template BasicSeen<Dual> seen_by_the_work(const Program&, const StateOf<Dual>&, Workplace);
 
 }  // namespace saw
 

@@ -1,5 +1,6 @@
 // forward.h - the forward model of the shop: a cut program run on a saw with its true errors gives the real block.
 #pragma once
+#include <span>
 #include <vector>
 
 #include "quantity/quantity.h"
@@ -24,6 +25,34 @@ namespace saw {
 template <class T>
 BasicBody<T> cut(const Program& program, const StateOf<T>& state, Workplace place = {});
 
+}  // namespace saw
+
+// What bounds the work, in its own frame, when it is given how far the work was slid at each cut: no touching and no
+// clipping, so planes that a later cut takes away again are among them.
+template <class T>
+struct BasicCutPlanes {
+  std::vector<BasicPlane<T>> planes;        // by plane_number: sides of the stick, start, cuts
+  std::vector<BasicPoint<T>> towards_stop;  // by cut: the work slides by the largest towards_stop.p over its points p
+};
+inline constexpr int kStickSides = 4;
+constexpr std::size_t plane_number(int made_by) {  // BodyFace::made_by
+  return static_cast<std::size_t>(made_by < 0 ? stick_side(made_by) : kStickSides + made_by);
+}
+
+// What the work sees of those numbers of a state that act through products with one another.
+template <class T>
+struct BasicSeen {
+  T side_1_mm{}, side_2_mm{};  // of the stick, by now
+  T miter_rad{}, pitch_rad{};  // under the clamp
+  std::vector<T> stops;        // from each stop to the blade plane along the axis, mm
+};
+
+namespace saw {
+template <class T>
+BasicCutPlanes<T> planes_when_slid(const Program& program, const StateOf<T>& state, std::span<const T> slides,
+                                   Workplace place = {});
+template <class T>
+BasicSeen<T> seen_by_the_work(const Program& program, const StateOf<T>& state, Workplace place = {});
 }  // namespace saw
 
 // True when the program, run at nominal parameters, gives the block's exact corners and nothing else. Knows only the

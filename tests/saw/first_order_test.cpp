@@ -1,0 +1,356 @@
+#include "saw/first_order.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <numbers>
+#include <random>
+
+#include "block/catalogue.h"
+
+namespace stickwright {
+namespace {
+
+struct NamedProgram {
+  std::string name;
+  Program program;
+};
+
+// Every block of the catalogue, with the stops that it likes best and with mitered ones alone.
+const std::vector<NamedProgram>& programs() {
+  static const auto all = [] {
+    std::vector<NamedProgram> out;
+    for (bool square : {true, false})
+      for (const Block& b : block_catalogue(18))
+        out.push_back({b.full_name() + (square ? "" : ", no square stops"),
+                       plan_cuts(b, {.closest_stop = 0.3, .square_stops = square}).value()});
+    return out;
+  }();
+  return all;
+}
+
+const Program& program(const std::string& name) {
+  for (const NamedProgram& p : programs())
+    if (p.name == name) return p.program;
+  ADD_FAILURE() << name;
+  return programs().front().program;
+}
+
+// The start's face grazes the edge between a side and the new miter, and on that edge the work lies for the last cut:
+// with t - a >= 0 the start, t + b >= 1 the miter and a + b <= 1 the side, all three meet where a + b = 1, t = a. Two
+// ends, and the stop's push is held by the start alone or by the other two.
+Program edge_held_by_three_planes() {
+  Program p;
+  p.start = {End::near, 0, 0};
+  p.stops = {{StopFace::square, 5, Seating::point},   // from the tip of the start, t = -1, to t = 4
+             {StopFace::square, 4, Seating::point},   // from the tip of that, t = 5, back to t = 1
+             {StopFace::mitered, 2, Seating::edge}};  // from the start, t - a = 0, to t - a = 2
+  p.cuts.resize(3);
+  p.cuts[0].miter = {End::far, 0, 4}, p.cuts[0].stop = 0;
+  p.cuts[1].miter = {End::near, 3, 1}, p.cuts[1].stop = 1, p.cuts[1].end_for_end = true;
+  p.cuts[2].miter = {End::far, 2, 2}, p.cuts[2].stop = 2;
+  return p;
+}
+
+// A saw without geometric errors and with every number of the state in it.
+SawState true_saw(const Program& p) {
+  SawState s = nominal_saw(Mm{16});
+  s.cradles.resize(2), s.sticks.resize(2);
+  s.stop_error_mm.assign(p.stops.size(), 0);
+  s.seating_mm.assign(p.cuts.size(), 0);
+  s.back_to_blade_mm = 182.4;
+  s.gauge_expansion = 11.5e-6, s.sled_expansion = 23.8e-6, s.stop_expansion = 100e-6;
+  for (auto& stick : s.sticks)
+    stick.side_1_mm = stick.side_2_mm = 16, stick.movement_1 = 0.00126, stick.movement_2 = 0.00248;
+  for (auto& cradle : s.cradles) cradle.yaw_per_n = 2e-6, cradle.pitch_per_n = 5e-6;
+  return s;
+}
+constexpr Workplace kPlace = {.cradle = 1, .stick = 1};
+
+using Numbers = std::vector<double>;
+
+// In each number up to its scale to either side.
+Numbers random_direction(const SawState& s, std::mt19937_64& random) {
+  Numbers x;
+  for (const Parameter& p : parameters_of(s)) x.push_back(p.scale * std::uniform_real_distribution(-1.0, 1.0)(random));
+  return x;
+}
+
+SawState off_by(SawState s, const Numbers& x) {
+  const auto numbers = numbers_of(s);
+  for (std::size_t k = 0; k < x.size(); ++k) *numbers[k] += x[k];
+  return s;
+}
+
+Numbers times(double k, Numbers x) {
+  for (double& v : x) v *= k;
+  return x;
+}
+
+StateOf<Dual> moving_along(const SawState& s, const Numbers& x) {
+  StateOf<Dual> moved = standing_still(s);
+  const auto numbers = numbers_of(moved);
+  for (std::size_t k = 0; k < x.size(); ++k) numbers[k]->d = x[k];
+  return moved;
+}
+
+BlockChange change_of(const FirstOrderBlock& block, const Numbers& x) {
+  BlockChange out;
+  change(block, x, out);
+  return out;
+}
+
+std::array<double, 4> numbers(const FaceChange& f) {
+  return {f.offset, f.turn.a, f.turn.b, f.turn.t};
+}
+
+// How far, in mm, the first-order faces stand off those of the forward model, at the corners of the nominal faces.
+double worst_difference(const FirstOrderBlock& block, const Body& real, const BlockChange& moved) {
+  double worst = 0;
+  for (std::size_t k = 0; k < block.faces.size(); ++k) {
+    const BodyFace* f = face_made_by(real, block.faces[k].made_by);
+    if (!f) return INFINITY;
+    for (Point p : block.nominal.faces[k].loop)
+      worst = std::max(worst, std::abs(f->plane.c - dot(f->plane.n, p) - moved.face(block.faces[k]).outward(p)));
+  }
+  return worst;
+}
+
+// The planes of slides that are given are those of slides that are found by touching.
+TEST(PlanesWhenSlid, AreTheFacesOfTheForwardModelForSawsThatAreOff) {
+  std::mt19937_64 random(3);
+  for (const NamedProgram& p : programs()) {
+    SawState saw = true_saw(p.program);
+    for (int round = 0; round < 3; ++round) {
+      std::vector<double> slides;
+      for (std::size_t i = 0; i < p.program.cuts.size(); ++i) slides.push_back(at_the_stop(p.program, i, saw).slid_mm);
+      const auto planes = saw::planes_when_slid<double>(p.program, saw, slides).planes;
+      for (const BodyFace& f : saw::cut(p.program, saw).faces) {
+        const Plane& q = planes[plane_number(f.made_by)];
+        EXPECT_LT(length(q.n - f.plane.n), 1e-13) << p.name;
+        EXPECT_NEAR(q.c, f.plane.c, 1e-11) << p.name;
+      }
+      saw = off_by(true_saw(p.program), times(0.01, random_direction(saw, random)));
+    }
+  }
+}
+
+void expect_slopes(const NamedProgram& p, const SawState& about, int directions) {
+  std::mt19937_64 random(17);
+  const FirstOrderBlock block = first_order(p.program, about, kPlace);
+  ASSERT_EQ(block.numbers.size(), parameters_of(about).size());
+  for (int round = 0; round < directions; ++round) {
+    const Numbers x = random_direction(about, random);
+    const auto dual = saw::cut(p.program, moving_along(about, x), kPlace);
+    const BlockChange moved = change_of(block, x);
+    for (const FirstOrderFace& f : block.faces) {
+      const auto* d = face_made_by(dual, f.made_by);
+      ASSERT_TRUE(d) << p.name << ", face " << f.made_by;
+      const std::array<double, 4> slope = {d->plane.c.d, d->plane.n.a.d, d->plane.n.b.d, d->plane.n.t.d};
+      for (int i = 0; i < 4; ++i)
+        ASSERT_NEAR(numbers(moved.face(f))[i], slope[i], 1e-9 * (1 + std::abs(slope[i])))
+            << p.name << ", direction " << round << ", face " << f.made_by;
+    }
+  }
+}
+
+TEST(FirstOrder, IsTheSlopeOfEveryFaceInRandomDirectionsOfAllNumbersForEveryCatalogueBlock) {
+  for (const NamedProgram& p : programs()) expect_slopes(p, true_saw(p.program), 60);
+}
+
+TEST(FirstOrder, IsTheSlopeForSawsThatAreOffToo) {
+  std::mt19937_64 random(4);
+  for (const NamedProgram& p : programs()) {
+    const SawState nominal = true_saw(p.program);
+    expect_slopes(p, off_by(nominal, times(0.01, random_direction(nominal, random))), 5);
+  }
+}
+
+TEST(FirstOrder, IsTheSlopeWhereThreePlanesHoldTheEdgeThatTouches) {
+  const Program p = edge_held_by_three_planes();
+  const FirstOrderBlock block = first_order(p, true_saw(p), kPlace);
+  EXPECT_EQ(block.slides[2].ends, 2u);
+  EXPECT_EQ(block.slides[2].bases, 2u);
+  expect_slopes({"edge held by three planes", p}, true_saw(p), 2000);
+}
+
+TEST(FirstOrder, NothingChangesWhereNothingIsOff) {
+  for (const NamedProgram& p : programs()) {
+    const SawState s = true_saw(p.program);
+    const FirstOrderBlock block = first_order(p.program, s, kPlace);
+    const BlockChange moved = change_of(block, Numbers(block.numbers.size(), 0));
+    EXPECT_EQ(worst_difference(block, saw::cut(p.program, s, kPlace), moved) < 1e-9, true) << p.name;
+    EXPECT_TRUE(std::all_of(moved.rows.begin(), moved.rows.end(), [](double r) { return r == 0; }));
+    EXPECT_EQ(block.faces.size(), block.nominal.faces.size());
+  }
+}
+
+TEST(FirstOrder, IsPositivelyHomogeneous) {
+  std::mt19937_64 random(5);
+  for (const NamedProgram& p : programs()) {
+    const SawState s = true_saw(p.program);
+    const FirstOrderBlock block = first_order(p.program, s, kPlace);
+    const Numbers x = random_direction(s, random);
+    const BlockChange once = change_of(block, x);
+    for (double k : {0.0, 1e-4, 0.3, 7.0}) {
+      const BlockChange more = change_of(block, times(k, x));
+      for (std::size_t r = 0; r < block.rows; ++r)
+        EXPECT_NEAR(more.rows[r], k * once.rows[r], 1e-12 * (1 + k)) << p.name;
+    }
+  }
+}
+
+// Where one corner touches that three planes make there is no kink; an edge or a face is a largest, whose slopes to
+// either side add up to more than 0.
+TEST(FirstOrder, HasAKinkWhereAnEdgeOrAFaceTouches) {
+  std::mt19937_64 random(6);
+  int points = 0, kinks = 0;
+  for (const NamedProgram& p : programs()) {
+    const SawState s = true_saw(p.program);
+    const FirstOrderBlock block = first_order(p.program, s, kPlace);
+    bool bent = false;  // a kink early in the program bends all that follows
+    for (std::size_t i = 0; i < block.slides.size() && !bent; ++i) {
+      if (block.slides[i].bases > 1) break;
+      double least = INFINITY, most = -INFINITY;
+      for (int round = 0; round < 50; ++round) {
+        const Numbers x = random_direction(s, random);
+        const double both = change_of(block, x).slides[i] + change_of(block, times(-1, x)).slides[i];
+        least = std::min(least, both), most = std::max(most, both);
+      }
+      EXPECT_GT(least, -1e-12) << p.name;
+      if (block.slides[i].ends == 1) {
+        EXPECT_LT(most, 1e-12) << p.name;
+        ++points;
+      }
+      bent = most > 1e-12;
+      kinks += most > 1e-3;
+    }
+  }
+  EXPECT_GT(points, 10);
+  EXPECT_GT(kinks, 10);
+}
+
+// Otherwise the comparison with dual numbers could not tell a row that is wrong. A face that was cut as the work lies
+// now stays parallel to the stop whatever the saw: there all ends say the same. A face that was turned end for end
+// since can only be tilted up or down, by the blade's tilt and the cradle's roll: its end of middle height never
+// touches.
+TEST(FirstOrder, BothEndsAndBothBasesDecideInSomeDirection) {
+  std::mt19937_64 random(7);
+  int ends = 0, bases = 0;
+  for (const NamedProgram& p : programs()) {
+    const SawState s = true_saw(p.program);
+    const FirstOrderBlock block = first_order(p.program, s, kPlace);
+    for (std::size_t i = 0; i < block.slides.size(); ++i) {
+      const FirstOrderSlide& slide = block.slides[i];
+      const std::size_t n = slide.ends * slide.bases;
+      std::vector<int> decides(n);
+      double spread = 0;
+      for (int round = 0; round < 60; ++round) {
+        const BlockChange moved = change_of(block, random_direction(s, random));
+        for (std::size_t r = 0; r < n; ++r) {
+          const double off = std::abs(moved.rows[slide.first_row + r] - moved.slides[i]);
+          decides[r] += off < 1e-12;
+          spread = std::max(spread, off);
+        }
+      }
+      if (spread < 1e-3) continue;
+      EXPECT_GE(n - std::count(decides.begin(), decides.end(), 0), 2u) << p.name << ", cut " << i + 1;
+      ends += slide.ends > 1, bases += slide.bases > 1;
+    }
+  }
+  EXPECT_GT(ends, 10);
+  EXPECT_GT(bases, 0);
+}
+
+// By hand. The squat octahedron's second cut leaves a face with a normal (1, sqrt 2 tau, 1) / sqrt 2 as it lies then,
+// blade tilt tau. Turned end for end about the vertical it looks along (-1, sqrt 2 tau, -1), but the stop that it comes
+// to lie on along (1, sqrt 2 tau, 1): they meet in the highest or in the lowest of its corners, and between those
+// a + t + sqrt 2 tau b differs by 2 sqrt 2 tau for each millimeter of height.
+TEST(FirstOrder, TiltMakesTheTurnedFaceTouchWithOneEndOrTheOther) {
+  const Program& p = program("squat octahedron");
+  const SawState s = true_saw(p);
+  const FirstOrderBlock block = first_order(p, s);
+  const AtTheStop at = at_the_stop(p, 2, s);
+  double low = INFINITY, high = -INFINITY;
+  for (Point q : corners_of(at.work))
+    if (std::abs(dot(at.stop_face.n, q)) < 1e-6) low = std::min(low, q.b), high = std::max(high, q.b);
+  ASSERT_GT(high - low, 1);
+  Numbers x(block.numbers.size(), 0);
+  ASSERT_EQ(block.numbers[1].name, "blade tilt");
+  x[1] = 0.001;
+  const double both = change_of(block, x).slides[2] + change_of(block, times(-1, x)).slides[2];
+  EXPECT_NEAR(both, 2 * std::numbers::sqrt2 * 0.001 * (high - low), 1e-9);
+}
+
+TEST(FirstOrder, LeavesOutWhatIsOfSecondOrder) {
+  std::mt19937_64 random(8);
+  for (const NamedProgram& p : programs()) {
+    const SawState s = true_saw(p.program);
+    const FirstOrderBlock block = first_order(p.program, s, kPlace);
+    for (int round = 0; round < 20; ++round) {
+      const Numbers x = times(0.01, random_direction(s, random)), half = times(0.5, x);
+      const double whole = worst_difference(block, saw::cut(p.program, off_by(s, x), kPlace), change_of(block, x));
+      const double halved =
+          worst_difference(block, saw::cut(p.program, off_by(s, half), kPlace), change_of(block, half));
+      EXPECT_LT(halved, 0.27 * whole) << p.name;
+      EXPECT_GT(halved, 0.23 * whole) << p.name;
+    }
+  }
+}
+
+// The errors of a shop of which nothing is known (docs/derivations/true-cuts.md), as standard deviations.
+Numbers shop_errors(const SawState& s, std::mt19937_64& random) {
+  constexpr double kDegree = std::numbers::pi / 180;
+  SawState u = s;
+  for (double* number : numbers_of(u)) *number = 0;
+  u.miter_error_rad = 0.03 * kDegree, u.blade_tilt_rad = 0.05 * kDegree;
+  for (auto& c : u.cradles)
+    c = {.roll_rad = 0.05 * kDegree, .pitch_rad = 0.05 * kDegree, .yaw_per_n = 1e-6, .pitch_per_n = 2e-6};
+  for (auto& k : u.sticks) k = {0.03, 0.03, 0.05 * kDegree, 0.5, 0.0015, 0.0015};
+  u.run_out_mm = 0.02;
+  for (double& e : u.stop_error_mm) e = 0.03;
+  for (double& e : u.seating_mm) e = 0.01;
+  u.clamp_change_n = 15, u.gauge_temperature_c = 3, u.cradle_warmer_k = 0.75;
+  u.gauge_expansion = u.sled_expansion = u.stop_expansion = 10e-6, u.back_to_blade_mm = 0.1;
+  Numbers x;
+  for (double* number : numbers_of(u)) x.push_back(*number * std::normal_distribution<double>()(random));
+  return x;
+}
+
+TEST(FirstOrder, IsGoodToAFewMicrometersAtTheErrorsOfAShop) {
+  std::mt19937_64 random(9);
+  for (int only = 0; only < 6; ++only) {
+    double worst = 0, sum = 0, largest = 0;
+    int n = 0;
+    for (const NamedProgram& p : programs()) {
+      const SawState s = true_saw(p.program);
+      const FirstOrderBlock block = first_order(p.program, s, kPlace);
+      for (int round = 0; round < 200; ++round) {
+        Numbers x = shop_errors(s, random);
+        for (std::size_t k = 0; k < x.size(); ++k) {
+          const std::string& nm = block.numbers[k].name;
+          const bool moist = nm.find("movement") != std::string::npos || nm.find("moisture") != std::string::npos;
+          const bool warm = nm.find("expansion") != std::string::npos || nm.find("temper") != std::string::npos ||
+                            nm.find("warm") != std::string::npos;
+          const bool clamp = nm.find("clamp") != std::string::npos;
+          if (only >= 1 && moist) x[k] = 0;
+          if (only >= 2 && warm) x[k] = 0;
+          if (only >= 3 && clamp) x[k] = 0;
+          if (only == 4 && block.numbers[k].unit != "rad") x[k] = 0;
+        }
+        const BlockChange moved = change_of(block, x);
+        const double off = worst_difference(block, saw::cut(p.program, off_by(s, x), kPlace), moved);
+        for (std::size_t k = 0; k < block.faces.size(); ++k)
+          for (Point q : block.nominal.faces[k].loop)
+            largest = std::max(largest, std::abs(moved.face(block.faces[k]).outward(q)));
+        worst = std::max(worst, off), sum += off, ++n;
+      }
+    }
+    std::printf("worst %g um mean %g um; faces move up to %g mm\n", 1e3 * worst, 1e3 * sum / n, largest);
+  }
+}
+
+}  // namespace
+}  // namespace stickwright
