@@ -208,18 +208,24 @@ std::vector<BudgetInput> stop_parts(const Batch& batch, const GaugeSet& set, con
   return parts;
 }
 
-Prediction predict_test(const KnownSaw& saw, const Batch& batch, const GaugeSet& set, const SetUp& set_up,
-                        std::size_t stop, Draw draw) {
-  const TestBlock& test = set_up.tests[stop].test;
-  Across across{test_program(set_up.program, test), test.face_a, test.face_b, test.stop, {}};
+ShopState state_at(const KnownSaw& saw, const Batch& batch, const GaugeSet& set, const SetUp& set_up) {
   ShopState state = saw.state;
-  state.sticks = {saw.state.sticks[liveliest(saw, set_up)]};
-  state.seating_mm.assign(across.program.cuts.size(), saw.state.seating_mm.front());
+  state.seating_mm.assign(set_up.program.cuts.size(), saw.state.seating_mm.front());
   state.stop_error_mm.clear();
   for (const StopPlan& s : set_up.stops) {
     state.stop_error_mm.push_back(sum_of(stop_parts(batch, set, s)));
     state.stack_behind_mm.push_back(s.square_stop ? to_mm(s.stack.total).v : 0);
   }
+  return state;
+}
+
+Prediction predict_test(const KnownSaw& saw, const Batch& batch, const GaugeSet& set, const SetUp& set_up,
+                        std::size_t stop, Draw draw) {
+  const TestBlock& test = set_up.tests[stop].test;
+  Across across{test_program(set_up.program, test), test.face_a, test.face_b, test.stop, {}};
+  ShopState state = state_at(saw, batch, set, set_up);
+  state.sticks = {saw.state.sticks[liveliest(saw, set_up)]};
+  state.seating_mm.assign(across.program.cuts.size(), saw.state.seating_mm.front());
   return predict(across, state, stop_parts(batch, set, set_up.stops[stop]), one_reading(batch.shop.caliper), draw);
 }
 

@@ -39,6 +39,9 @@ Estimate one_reading(const Caliper& caliper);
 // blade.
 std::vector<BudgetInput> stop_parts(const Batch& batch, const GaugeSet& set, const StopPlan& stop);
 
+// What is known of the saw while it cuts the blocks of a set-up: with its stops, and one seating for each cut.
+ShopState state_at(const KnownSaw& saw, const Batch& batch, const GaugeSet& set, const SetUp& set_up);
+
 // What the test of one stop should measure. Of the set-up's woods the one that moves most is taken.
 Prediction predict_test(const KnownSaw& saw, const Batch& batch, const GaugeSet& set, const SetUp& set_up,
                         std::size_t stop, Draw draw = Draw::where_it_bends);

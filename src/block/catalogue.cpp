@@ -148,7 +148,7 @@ void for_each_block_within(const Cells& cells, const std::function<void(const Ce
   std::set<Cells> seen;  // a small block can lie in sticks along several axes
   for (const auto& [stick, in_stick] : by_stick) {
     const Isometry there = to_standard_stick(stick),
-                   back = {there.turn.inverse(), -(there.turn.inverse() * there.shift)};
+                   back = there.inverse();
     for (const Cells& block : blocks_of_standard_stick(moved(mitered(), there, in_stick))) {
       Cells placed = moved(mitered(), back, block);
       if (seen.insert(placed).second) take(placed);

@@ -74,6 +74,11 @@ struct Isometry {
   Vec shift;
   friend constexpr auto operator<=>(const Isometry&, const Isometry&) = default;
   constexpr Vec operator*(Vec v) const { return turn * v + shift; }
+  constexpr Isometry inverse() const { return {turn.inverse(), -(turn.inverse() * shift)}; }
 };
+// (a * b) v == a * (b * v)
+constexpr Isometry operator*(const Isometry& a, const Isometry& b) {
+  return {a.turn * b.turn, a * b.shift};
+}
 
 }  // namespace stickwright

@@ -283,9 +283,13 @@ Pencil start_point(const Program& program, std::size_t cut) {
   return pencil_at(program.cuts[cut], (program.start.lean + 2) % 4);  // a near miter is longest opposite to its lean
 }
 
+Isometry to_work_frame(const Program& program) {
+  return {program.to_stick.turn, to_frame(program.to_stick.shift)};
+}
+
 std::vector<Vec> corners_in_work_frame(const Block& block, const Program& program) {
   std::vector<Vec> out;
-  for (Vec p : block.body.corners) out.push_back(to_frame(program.to_stick * p));
+  for (Vec p : block.body.corners) out.push_back(to_work_frame(program) * p);
   return out;
 }
 

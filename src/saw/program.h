@@ -83,6 +83,9 @@ std::optional<Program> plan_cuts(const Block& block, const PlanLimits& limits = 
 // Where the point of the miter that the cut before has left lies, when the work lies as it does for this cut.
 Pencil start_point(const Program& program, std::size_t cut);
 
+// Takes the block's canonical lattice points to the frame of the work.
+Isometry to_work_frame(const Program& program);
+
 // The block's exact corners in the frame of the work, in the order of block.body.corners.
 std::vector<Vec> corners_in_work_frame(const Block& block, const Program& program);
 

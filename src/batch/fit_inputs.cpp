@@ -1,0 +1,62 @@
+#include "batch/fit_inputs.h"
+
+#include "saw/forward.h"
+
+namespace stickwright {
+namespace {
+
+// Our own guesses, no source; a maker measures them.
+constexpr double kLine = 0.03, kLineSpread = 0.015, kByHand = 0.08, kAgainstPlate = 0.02;  // mm
+constexpr Mm kHandGives{0.01}, kEased{0.3};
+
+Estimate known_or_assumed(const std::optional<Mm>& u, double assumed, double value = 0) {
+  Estimate e;
+  e.value = value;
+  e.u = u ? u->v : assumed;
+  e.source = u ? "shop file, [glue]" : "assumed: the shop file says nothing of it";
+  return e;
+}
+
+// Takes a made piece to where it stands.
+Isometry stand_of(const MadePiece& made, const StandingPiece& standing) {
+  return shape_of(mitered(), standing.cells).pose * shape_of(mitered(), made.cells).pose.inverse();
+}
+
+}  // namespace
+
+ClosedPuzzle closed_puzzle(const BatchPlan& plan, const PuzzlePlan& puzzle) {
+  std::vector<StandingGlueUp> pieces;
+  for (const StandingPiece& s : puzzle.design.standing) {
+    const auto made = static_cast<std::size_t>(s.made);
+    pieces.push_back({s.name, &plan.split.pieces[puzzle.first + made], stand_of(puzzle.design.made[made], s),
+                      puzzle.wood_of[made][static_cast<std::size_t>(s.copy)], puzzle.design.made[made].datum});
+  }
+  std::vector<Program> programs;
+  for (const SetUp& s : plan.set_ups) programs.push_back(s.program);
+  return closed_puzzle(pieces, plan.split, programs, unit_mm(plan.batch.stick));
+}
+
+ShopKnown shop_known(const BatchPlan& plan) {
+  ShopKnown known;
+  known.woods = plan.saw.woods;
+  for (const SetUp& s : plan.set_ups) {
+    known.programs.push_back(s.program);
+    known.shape_names.push_back(plan.split.shapes[static_cast<std::size_t>(s.shape)].full_name());
+    known.states.push_back(state_at(plan.saw, plan.batch, plan.gauge_blocks, s));
+  }
+  const GlueMeans& glue = plan.batch.shop.glue;
+  known.gluing.line = known_or_assumed(glue.line_spread, kLineSpread, glue.line ? glue.line->v : kLine);
+  known.gluing.by_hand = known_or_assumed(glue.slip, kByHand);
+  known.gluing.against_plate = known_or_assumed(glue.slip_in_jig, kAgainstPlate);
+  return known;
+}
+
+Mm hand_gives(const Shop& shop) {
+  return shop.fit.hand_gives.value_or(kHandGives);
+}
+
+Mm eased(const Shop& shop) {
+  return shop.fit.eased.value_or(kEased);
+}
+
+}  // namespace stickwright

@@ -1,0 +1,82 @@
+// puzzle_errors.h - everything that can be off in a finished puzzle, and what each of it does to every face.
+#pragma once
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "fit/closed_puzzle.h"
+#include "fit/gap_rows.h"
+#include "fit/glue_poses.h"
+#include "saw/state.h"
+
+namespace stickwright {
+
+// What gluing brings in: a glue line's thickness; where a block is put within the plane of its joint, by hand and
+// against a plate of the jig. mm; each joint, block and direction by itself.
+struct GluingKnown {
+  Estimate line, by_hand, against_plate;
+};
+
+// What is needed to know of a batch, beside the puzzle.
+struct ShopKnown {
+  std::vector<Program> programs;         // by shape
+  std::vector<std::string> shape_names;  // "center block"
+  std::vector<ShopState> states;         // by shape: a stick for each wood, stops and seatings of the shape's program
+  std::vector<std::string> woods;        // of the states' sticks
+  GluingKnown gluing;
+};
+
+// One thing that can be off, independent of all others.
+struct FitNumber {
+  std::string name;         // "stop 1 of the center block", "glue line"
+  std::string source;       // whose doing it is, as it is told: "stops of the center block", "gluing"
+  bool each_puzzle = true;  // another one in each puzzle; else one for the whole batch
+  Estimate off;             // by how much it is off
+};
+
+// A number that follows from others: how far the work slid at a cut, which depends on where it touched the stop.
+struct FitSlide {
+  bool largest = true;   // of the forms; else the least
+  std::vector<Form> of;  // of numbers, and slides before it
+};
+
+// A stop of a shape's program, among the numbers.
+struct StopNumber {
+  int shape = 0, stop = 0;
+  int number = 0;
+};
+
+// Forms are of: 0, the constant 1; then the numbers; then the slides.
+struct PuzzleErrors {
+  std::vector<FitNumber> numbers;
+  std::vector<FitSlide> slides;
+  std::vector<StopNumber> stops;
+  std::vector<std::vector<FaceField>> faces;  // [block][face]: how the face lies, its piece held by its first block
+  int number_at(std::size_t k) const { return static_cast<int>(k) + 1; }
+  int slide_at(std::size_t k) const { return static_cast<int>(numbers.size() + k) + 1; }
+  std::size_t values() const { return 1 + numbers.size() + slides.size(); }
+};
+
+//   assumes  blocks of one shape and wood in a puzzle come from one stick: they are cut one after another
+//   errors   none: first order in all that is off
+//   source   docs/derivations/fit.md
+PuzzleErrors puzzle_errors(const ClosedPuzzle& puzzle, const ShopKnown& shop);
+
+// How the gaps of some contacts depend on what is off: one row for each corner of each contact.
+struct GapForms {
+  GapRows rows;              // bodies are the pieces
+  std::vector<Form> gap;     // mm, [rows]
+  std::vector<int> contact;  // [rows] index into the contacts
+};
+
+//   faces  as PuzzleErrors::faces
+//   shifts, unit  as for block_contacts: the pieces stand so
+GapForms gap_forms(const ClosedPuzzle& puzzle, const std::vector<std::vector<FaceField>>& faces,
+                   const std::vector<BlockContact>& contacts, const std::vector<Vec>& shifts = {},
+                   std::int64_t unit = 1);
+
+// The face with the pose of its block.
+FaceField posed(const FaceField& face, Point normal, const BlockPose& pose);
+
+}  // namespace stickwright
