@@ -10,6 +10,7 @@
 #include "jig/compliance.h"
 #include "metrology/stack_budget.h"
 #include "shop/jig_lines.h"
+#include "wood/grain.h"
 #include "wood/moisture.h"
 #include "wood/species.h"
 
@@ -105,15 +106,6 @@ void set_temperatures(ShopState& s, const Shop& shop) {
   s.back_to_blade_mm = normal(shop.sled.back_to_blade.v, 0, "shop file, [sled]");
 }
 
-// Between the radial and the tangential coefficient, since nobody knows how the growth rings lie in the stick.
-Estimate movement_of(const Species& wood) {
-  if (!wood.radial || !wood.tangential)
-    return within(0.0025, 0.0015, Spread::rectangular, "assumed: no trustworthy figure for this wood");
-  const double r = wood.radial->value, t = wood.tangential->value;
-  return within((r + t) / 2, std::abs(t - r) / 2, Spread::rectangular,
-                fmt::format("{}, radial to tangential, {}", wood.name, basis_text(wood.tangential->basis)));
-}
-
 // Percent moisture content that the sticks have gained since they were milled: between nothing and what the air would
 // give them in the end, nobody knows how much of it.
 Estimate moisture_gained(const Shop& shop) {
@@ -132,8 +124,7 @@ StickOf<Estimate> stick_of(const Batch& batch, const std::string& wood) {
   StickOf<Estimate> s = known_stick(batch.shop, batch.stick);
   s.moisture_change = moisture_gained(batch.shop);
   const auto species = find_species(wood);
-  s.movement_1 = s.movement_2 =
-      species ? movement_of(*species.value()) : within(0.0025, 0.0015, Spread::rectangular, "assumed");
+  s.movement_1 = s.movement_2 = species ? movement_across(*species.value()) : movement_across_unknown();
   return s;
 }
 
