@@ -19,7 +19,7 @@ struct Weighted {
 using Basis = std::vector<Weighted>;
 
 // What touches the stop at a cut, and how the stop's push may be shared among the planes that hold the contact.
-struct Touch {
+struct StopTouch {
   std::vector<Point> ends;
   std::vector<Basis> bases;
 };
@@ -75,8 +75,8 @@ std::vector<Basis> bases_of(const std::vector<Plane>& planes, const std::vector<
   return out;
 }
 
-Touch touch_of(const BasicCutPlanes<double>& nominal, const std::vector<Point>& corners, std::size_t cut) {
-  Touch touch;
+StopTouch touch_of(const BasicCutPlanes<double>& nominal, const std::vector<Point>& corners, std::size_t cut) {
+  StopTouch touch;
   touch.ends = touching(corners, nominal.towards_stop[cut]);
   std::vector<std::size_t> holding;
   for (std::size_t j = 0; j < plane_number(static_cast<int>(cut) + 1); ++j)
@@ -117,7 +117,7 @@ double outward(const BasicPlane<Dual>& plane, Point p) {
 }
 
 struct Expansion {
-  std::vector<Touch> touches;
+  std::vector<StopTouch> touches;
   FirstOrderBlock block;
 };
 
@@ -140,7 +140,7 @@ std::vector<double> column(const Expansion& e, const BasicCutPlanes<Dual>& movin
 
 void lay_out_rows(Expansion& e) {
   std::size_t& rows = e.block.rows;
-  for (const Touch& t : e.touches) {
+  for (const StopTouch& t : e.touches) {
     e.block.slides.push_back({rows, t.ends.size(), t.bases.size()});
     rows += t.ends.size() * t.bases.size();
   }
