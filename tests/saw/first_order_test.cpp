@@ -37,18 +37,19 @@ const Program& program(const std::string& name) {
   return programs().front().program;
 }
 
-// The start's face grazes the edge between a side and the new miter, and on that edge the work lies for the last cut:
-// with t - a >= 0 the start, t + b >= 1 the miter and a + b <= 1 the side, all three meet where a + b = 1, t = a. Two
-// ends, and the stop's push is held by the start alone or by the other two.
+// A miter that grazes the edge between a side and the start, and on that edge the work lies for the last cut: with
+// t - a >= 0 the miter, t + b >= 1 the start and a + b <= 1 the side, all three meet where a + b = 1, t = a. Two ends,
+// and the stop's push is held by the miter alone or by the other two. (The miter is cut with the work turned, so that
+// no saw leaves it parallel to the stop.)
 Program edge_held_by_three_planes() {
   Program p;
-  p.start = {End::near, 0, 0};
-  p.stops = {{StopFace::square, 5, Seating::point},   // from the tip of the start, t = -1, to t = 4
-             {StopFace::square, 4, Seating::point},   // from the tip of that, t = 5, back to t = 1
-             {StopFace::mitered, 2, Seating::edge}};  // from the start, t - a = 0, to t - a = 2
+  p.start = {End::near, 3, 1};
+  p.stops = {{StopFace::square, 4, Seating::point},   // from the tip of the start, t = 0, to t = 4
+             {StopFace::square, 5, Seating::point},   // from the tip of that, t = 5, back to t = 0
+             {StopFace::mitered, 2, Seating::edge}};  // from the miter, t - a = 0, to t - a = 2
   p.cuts.resize(3);
   p.cuts[0].miter = {End::far, 0, 4}, p.cuts[0].stop = 0;
-  p.cuts[1].miter = {End::near, 3, 1}, p.cuts[1].stop = 1, p.cuts[1].end_for_end = true;
+  p.cuts[1].miter = {End::near, 0, 0}, p.cuts[1].stop = 1, p.cuts[1].end_for_end = true;
   p.cuts[2].miter = {End::far, 2, 2}, p.cuts[2].stop = 2;
   return p;
 }
@@ -169,10 +170,20 @@ TEST(FirstOrder, IsTheSlopeForSawsThatAreOffToo) {
 
 TEST(FirstOrder, IsTheSlopeWhereThreePlanesHoldTheEdgeThatTouches) {
   const Program p = edge_held_by_three_planes();
-  const FirstOrderBlock block = first_order(p, true_saw(p), kPlace);
-  EXPECT_EQ(block.slides[2].ends, 2u);
-  EXPECT_EQ(block.slides[2].bases, 2u);
-  expect_slopes({"edge held by three planes", p}, true_saw(p), 2000);
+  const SawState s = true_saw(p);
+  const FirstOrderBlock block = first_order(p, s, kPlace);
+  const FirstOrderSlide& last = block.slides[2];
+  ASSERT_EQ(last.ends, 2u);
+  ASSERT_EQ(last.bases, 2u);
+  expect_slopes({"edge held by three planes", p}, s, 2000);
+  std::mt19937_64 random(12);
+  int between = 0;  // the planes cross between the ends, and there it touches
+  for (int round = 0; round < 2000; ++round) {
+    const BlockChange moved = change_of(block, random_direction(s, random));
+    const auto row = moved.rows.begin() + static_cast<std::ptrdiff_t>(last.first_row);
+    between += std::none_of(row, row + 4, [&](double r) { return std::abs(r - moved.slides[2]) < 1e-9; });
+  }
+  EXPECT_GT(between, 5);
 }
 
 TEST(FirstOrder, NothingChangesWhereNothingIsOff) {
