@@ -54,6 +54,23 @@ Program edge_held_by_three_planes() {
   return p;
 }
 
+// A miter that grazes the edge between a side and the start, a - b = -1, t = a, and so the tip of the start, where the
+// work touches for the last cut. The push, (0, 0, -1), is held by the start and both sides or by start, miter and the
+// other side. Miter and both sides make a corner there, too, that the stop cannot push on: the weights would be 1, 1/2
+// and -1/2.
+Program corner_of_four_planes() {
+  Program p;
+  p.start = {End::near, 0, 0};
+  p.stops = {{StopFace::square, 5, Seating::point},   // from the tip, t = -1, to t = 4
+             {StopFace::square, 6, Seating::point},   // from the tip of that, t = 5, back to t = -1
+             {StopFace::square, 4, Seating::point}};  // from the tip of the start to t = 3
+  p.cuts.resize(3);
+  p.cuts[0].miter = {End::far, 0, 4}, p.cuts[0].stop = 0;
+  p.cuts[1].miter = {End::near, 1, -1}, p.cuts[1].stop = 1, p.cuts[1].end_for_end = true;
+  p.cuts[2].miter = {End::far, 2, 3}, p.cuts[2].stop = 2;
+  return p;
+}
+
 // A saw without geometric errors and with every number of the state in it.
 SawState true_saw(const Program& p) {
   SawState s = nominal_saw(Mm{16});
@@ -184,6 +201,14 @@ TEST(FirstOrder, IsTheSlopeWhereThreePlanesHoldTheEdgeThatTouches) {
     between += std::none_of(row, row + 4, [&](double r) { return std::abs(r - moved.slides[2]) < 1e-9; });
   }
   EXPECT_GT(between, 5);
+}
+
+TEST(FirstOrder, IsTheSlopeWhereThreeOfTheFourPlanesOfACornerCannotHoldThePush) {
+  const Program p = corner_of_four_planes();
+  const FirstOrderBlock block = first_order(p, true_saw(p), kPlace);
+  EXPECT_EQ(block.slides[2].ends, 1u);
+  EXPECT_EQ(block.slides[2].bases, 2u);
+  expect_slopes({"corner of four planes", p}, true_saw(p), 500);
 }
 
 TEST(FirstOrder, NothingChangesWhereNothingIsOff) {
