@@ -19,7 +19,7 @@ struct Weighted {
 using Basis = std::vector<Weighted>;
 
 // What touches the stop at a cut, and how the stop's push may be shared among the planes that hold the contact.
-struct Touch {
+struct StopTouch {
   std::vector<Point> ends;
   std::vector<Basis> bases;
 };
@@ -75,8 +75,8 @@ std::vector<Basis> bases_of(const std::vector<Plane>& planes, const std::vector<
   return out;
 }
 
-Touch touch_of(const BasicCutPlanes<double>& nominal, const std::vector<Point>& corners, std::size_t cut) {
-  Touch touch;
+StopTouch touch_of(const BasicCutPlanes<double>& nominal, const std::vector<Point>& corners, std::size_t cut) {
+  StopTouch touch;
   touch.ends = touching(corners, nominal.towards_stop[cut]);
   std::vector<std::size_t> holding;
   for (std::size_t j = 0; j < plane_number(static_cast<int>(cut) + 1); ++j)
@@ -117,7 +117,7 @@ double outward(const BasicPlane<Dual>& plane, Point p) {
 }
 
 struct Expansion {
-  std::vector<Touch> touches;
+  std::vector<StopTouch> touches;
   FirstOrderBlock block;
 };
 
@@ -140,13 +140,108 @@ std::vector<double> column(const Expansion& e, const BasicCutPlanes<Dual>& movin
 
 void lay_out_rows(Expansion& e) {
   std::size_t& rows = e.block.rows;
-  for (const Touch& t : e.touches) {
+  for (const StopTouch& t : e.touches) {
     e.block.slides.push_back({rows, t.ends.size(), t.bases.size()});
     rows += t.ends.size() * t.bases.size();
   }
   for (const BodyFace& f : e.block.nominal.faces) {
     e.block.faces.push_back({f.made_by, f.plane, rows});
     rows += 4;
+  }
+}
+
+void append(Expansion& e, const std::vector<double>& column) {
+  e.block.columns.insert(e.block.columns.end(), column.begin(), column.end());
+}
+
+// Pointers to what the work sees, and to the number that acts on each alone.
+template <class T>
+std::vector<T*> parts_of(BasicSeen<T>& seen) {
+  std::vector<T*> out = {&seen.side_1_mm, &seen.side_2_mm, &seen.miter_rad, &seen.pitch_rad};
+  for (T& stop : seen.stops) out.push_back(&stop);
+  return out;
+}
+std::vector<Dual*> acting_on_parts(StateOf<Dual>& s, Workplace place, std::size_t stops) {
+  StickOf<Dual>& stick = s.sticks[place.stick];
+  s.stop_error_mm.resize(std::max(s.stop_error_mm.size(), stops));
+  std::vector<Dual*> out = {&stick.side_1_mm, &stick.side_2_mm, &s.miter_error_rad, &s.cradles[place.cradle].pitch_rad};
+  for (std::size_t k = 0; k < stops; ++k) out.push_back(&s.stop_error_mm[k]);
+  return out;
+}
+
+std::vector<double> seen_slopes(const Program& program, const StateOf<Dual>& moving, Workplace place) {
+  BasicSeen<Dual> seen = saw::seen_by_the_work(program, moving, place);
+  std::vector<double> out;
+  for (const Dual* part : parts_of(seen)) out.push_back(part->d);
+  return out;
+}
+
+// By number, those before `end`.
+std::vector<std::vector<double>> all_seen_slopes(const Program& program, const SawState& saw, Workplace place,
+                                                 std::size_t end) {
+  StateOf<Dual> moving = standing_still(saw);
+  const std::vector<Dual*> numbers = numbers_of(moving);
+  std::vector<std::vector<double>> out;
+  for (std::size_t i = 0; i < end; ++i) {
+    numbers[i]->d = 1;
+    out.push_back(seen_slopes(program, moving, place));
+    numbers[i]->d = 0;
+  }
+  return out;
+}
+
+// Mixed second derivatives of what the work sees. Each number stands in it to the first power at most, so that the
+// difference of two slopes is exact whatever the step.
+std::vector<std::vector<FirstOrderProduct>> products_of(const Program& program, const SawState& about,
+                                                        Workplace place) {
+  constexpr double kNoProduct = 1e-11;  // mm or radians, both numbers off by their scale; rounding is far less
+  const std::vector<Parameter> numbers = parameters_of(about);
+  const auto here = all_seen_slopes(program, about, place, numbers.size());
+  std::vector<std::vector<FirstOrderProduct>> out(here.front().size());
+  for (std::size_t j = 1; j < numbers.size(); ++j) {
+    SawState stepped = about;
+    *numbers_of(stepped)[j] += numbers[j].scale;
+    const auto there = all_seen_slopes(program, stepped, place, j);
+    for (std::size_t i = 0; i < j; ++i)
+      for (std::size_t k = 0; k < out.size(); ++k)
+        if (const double change = there[i][k] - here[i][k]; std::abs(change) * numbers[i].scale > kNoProduct)
+          out[k].push_back({i, j, change / numbers[j].scale});
+  }
+  return out;
+}
+
+// One column for each number, without those that move nothing.
+void add_numbers(Expansion& e, const Program& program, const SawState& about, Workplace place,
+                 std::span<const Dual> slides) {
+  e.block.numbers = parameters_of(about);
+  for (std::size_t k = 0; k < e.block.numbers.size(); ++k) {
+    const auto c = column(e, saw::planes_when_slid<Dual>(program, moving(about, k, 1), slides, place));
+    if (std::all_of(c.begin(), c.end(), [](double row) { return row == 0; })) continue;
+    e.block.moving_number.push_back(k);
+    append(e, c);
+  }
+}
+
+void add_products(Expansion& e, const Program& program, const SawState& about, Workplace place,
+                  std::span<const Dual> slides) {
+  const auto products = products_of(program, about, place);
+  for (std::size_t k = 0; k < products.size(); ++k) {
+    if (products[k].empty()) continue;
+    StateOf<Dual> s = standing_still(about);
+    Dual& acting = *acting_on_parts(s, place, program.stops.size())[k];
+    acting.d = 1;
+    acting.d = 1 / seen_slopes(program, s, place)[k];  // what is seen changes by 1
+    append(e, column(e, saw::planes_when_slid<Dual>(program, s, slides, place)));
+    e.block.products.push_back(products[k]);
+  }
+}
+
+void add_slides(Expansion& e, const Program& program, const SawState& about, Workplace place,
+                std::vector<Dual> slides) {
+  for (Dual& s : slides) {
+    s.d = 1;
+    append(e, column(e, saw::planes_when_slid<Dual>(program, standing_still(about), slides, place)));
+    s.d = 0;
   }
 }
 
@@ -157,23 +252,12 @@ FirstOrderBlock first_order(const Program& program, const SawState& about, Workp
   const auto nominal = saw::planes_when_slid<double>(program, about, run.slides, place);
   Expansion e;
   for (std::size_t i = 0; i < program.cuts.size(); ++i) e.touches.push_back(touch_of(nominal, run.corners[i], i));
-  e.block.numbers = parameters_of(about);
   e.block.nominal = saw::cut(program, about, place);
   lay_out_rows(e);
-  std::vector<double>& columns = e.block.columns;
-  std::vector<Dual> slides(run.slides.begin(), run.slides.end());
-  for (std::size_t k = 0; k < e.block.numbers.size(); ++k) {
-    const auto c = column(e, saw::planes_when_slid<Dual>(program, moving(about, k, 1), slides, place));
-    if (std::all_of(c.begin(), c.end(), [](double row) { return row == 0; })) continue;
-    e.block.moving_number.push_back(k);
-    columns.insert(columns.end(), c.begin(), c.end());
-  }
-  for (Dual& s : slides) {
-    s.d = 1;
-    const auto c = column(e, saw::planes_when_slid<Dual>(program, standing_still(about), slides, place));
-    columns.insert(columns.end(), c.begin(), c.end());
-    s.d = 0;
-  }
+  const std::vector<Dual> slides(run.slides.begin(), run.slides.end());
+  add_numbers(e, program, about, place, slides);
+  add_products(e, program, about, place, slides);
+  add_slides(e, program, about, place, slides);
   return e.block;
 }
 
@@ -211,22 +295,43 @@ double slide_change(const FirstOrderSlide& s, const double* row) {
   return mixed_change(s, row);
 }
 
-}  // namespace
-
-void change(const FirstOrderBlock& block, std::span<const double> x, BlockChange& out) {
+const double* add_numbers(const FirstOrderBlock& block, std::span<const double> x, BlockChange& out) {
   assert(x.size() == block.numbers.size());
-  out.slides.resize(block.slides.size());
   out.rows.assign(block.rows, 0);
   const double* column = block.columns.data();
   for (std::size_t k : block.moving_number) {
     add(out.rows, x[k], column);
     column += block.rows;
   }
+  return column;
+}
+
+// In order: each slide needs those before it.
+void add_slides(const FirstOrderBlock& block, const double* column, BlockChange& out) {
+  out.slides.resize(block.slides.size());
   for (std::size_t i = 0; i < block.slides.size(); ++i) {
     out.slides[i] = slide_change(block.slides[i], out.rows.data() + block.slides[i].first_row);
     add(out.rows, out.slides[i], column);
     column += block.rows;
   }
+}
+
+}  // namespace
+
+void change(const FirstOrderBlock& block, std::span<const double> x, BlockChange& out) {
+  const double* column = add_numbers(block, x, out);
+  add_slides(block, column + block.products.size() * block.rows, out);
+}
+
+void change_with_products(const FirstOrderBlock& block, std::span<const double> x, BlockChange& out) {
+  const double* column = add_numbers(block, x, out);
+  for (const auto& products : block.products) {
+    double sum = 0;
+    for (const FirstOrderProduct& p : products) sum += p.coefficient * x[p.number] * x[p.other];
+    add(out.rows, sum, column);
+    column += block.rows;
+  }
+  add_slides(block, column, out);
 }
 
 }  // namespace stickwright

@@ -86,7 +86,7 @@ BasicPlacement<T> lay(const Cut& cut) {
 // The clamp turns the stick, too.
 template <class T>
 T miter_now(const StateOf<T>& s, const CradleOf<T>& c) {
-  return s.miter_error_rad + c.yaw_per_n * s.clamp_change_n;
+  return T(kRightAngle / 2) + s.miter_error_rad + c.yaw_per_n * s.clamp_change_n;
 }
 template <class T>
 T pitch_now(const StateOf<T>& s, const CradleOf<T>& c) {
@@ -111,7 +111,7 @@ Bench<T> bench_of(const StateOf<T>& s, Workplace place) {
                                {}};
   const BasicPlacement<T> pitch{{BasicPoint<T>{1, 0, 0}, BasicPoint<T>{0, cp, sp}, BasicPoint<T>{0, T(-1) * sp, cp}},
                                 {}};
-  const T angle = T(kRightAngle / 2) + miter_now(s, c);
+  const T angle = miter_now(s, c);
   const T level = cos(s.blade_tilt_rad);
   return {pitch * roll, {sin(angle) * level, sin(s.blade_tilt_rad), cos(angle) * level}, &s, unit_mm(Mm{s.planned_mm})};
 }

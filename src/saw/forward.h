@@ -43,7 +43,7 @@ constexpr std::size_t plane_number(int made_by) {  // BodyFace::made_by
 template <class T>
 struct BasicSeen {
   T side_1_mm{}, side_2_mm{};  // of the stick, by now
-  T miter_rad{}, pitch_rad{};  // under the clamp
+  T miter_rad{}, pitch_rad{};  // under the clamp: 45 degrees and what it is off; the far end raised
   std::vector<T> stops;        // from each stop to the blade plane along the axis, mm
 };
 

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <numbers>
 #include <random>
 
@@ -38,19 +37,37 @@ const Program& program(const std::string& name) {
   return programs().front().program;
 }
 
-// The start's face grazes the edge between a side and the new miter, and on that edge the work lies for the last cut:
-// with t - a >= 0 the start, t + b >= 1 the miter and a + b <= 1 the side, all three meet where a + b = 1, t = a. Two
-// ends, and the stop's push is held by the start alone or by the other two.
+// A miter that grazes the edge between a side and the start, and on that edge the work lies for the last cut: with
+// t - a >= 0 the miter, t + b >= 1 the start and a + b <= 1 the side, all three meet where a + b = 1, t = a. Two ends,
+// and the stop's push is held by the miter alone or by the other two. (The miter is cut with the work turned, so that
+// no saw leaves it parallel to the stop.)
 Program edge_held_by_three_planes() {
   Program p;
-  p.start = {End::near, 0, 0};
-  p.stops = {{StopFace::square, 5, Seating::point},   // from the tip of the start, t = -1, to t = 4
-             {StopFace::square, 4, Seating::point},   // from the tip of that, t = 5, back to t = 1
-             {StopFace::mitered, 2, Seating::edge}};  // from the start, t - a = 0, to t - a = 2
+  p.start = {End::near, 3, 1};
+  p.stops = {{StopFace::square, 4, Seating::point},   // from the tip of the start, t = 0, to t = 4
+             {StopFace::square, 5, Seating::point},   // from the tip of that, t = 5, back to t = 0
+             {StopFace::mitered, 2, Seating::edge}};  // from the miter, t - a = 0, to t - a = 2
   p.cuts.resize(3);
   p.cuts[0].miter = {End::far, 0, 4}, p.cuts[0].stop = 0;
-  p.cuts[1].miter = {End::near, 3, 1}, p.cuts[1].stop = 1, p.cuts[1].end_for_end = true;
+  p.cuts[1].miter = {End::near, 0, 0}, p.cuts[1].stop = 1, p.cuts[1].end_for_end = true;
   p.cuts[2].miter = {End::far, 2, 2}, p.cuts[2].stop = 2;
+  return p;
+}
+
+// A miter that grazes the edge between a side and the start, a - b = -1, t = a, and so the tip of the start, where the
+// work touches for the last cut. The push, (0, 0, -1), is held by the start and both sides or by start, miter and the
+// other side. Miter and both sides make a corner there, too, that the stop cannot push on: the weights would be 1, 1/2
+// and -1/2.
+Program corner_of_four_planes() {
+  Program p;
+  p.start = {End::near, 0, 0};
+  p.stops = {{StopFace::square, 5, Seating::point},   // from the tip, t = -1, to t = 4
+             {StopFace::square, 6, Seating::point},   // from the tip of that, t = 5, back to t = -1
+             {StopFace::square, 4, Seating::point}};  // from the tip of the start to t = 3
+  p.cuts.resize(3);
+  p.cuts[0].miter = {End::far, 0, 4}, p.cuts[0].stop = 0;
+  p.cuts[1].miter = {End::near, 1, -1}, p.cuts[1].stop = 1, p.cuts[1].end_for_end = true;
+  p.cuts[2].miter = {End::far, 2, 3}, p.cuts[2].stop = 2;
   return p;
 }
 
@@ -170,10 +187,28 @@ TEST(FirstOrder, IsTheSlopeForSawsThatAreOffToo) {
 
 TEST(FirstOrder, IsTheSlopeWhereThreePlanesHoldTheEdgeThatTouches) {
   const Program p = edge_held_by_three_planes();
+  const SawState s = true_saw(p);
+  const FirstOrderBlock block = first_order(p, s, kPlace);
+  const FirstOrderSlide& last = block.slides[2];
+  ASSERT_EQ(last.ends, 2u);
+  ASSERT_EQ(last.bases, 2u);
+  expect_slopes({"edge held by three planes", p}, s, 2000);
+  std::mt19937_64 random(12);
+  int between = 0;  // the planes cross between the ends, and there it touches
+  for (int round = 0; round < 2000; ++round) {
+    const BlockChange moved = change_of(block, random_direction(s, random));
+    const auto row = moved.rows.begin() + static_cast<std::ptrdiff_t>(last.first_row);
+    between += std::none_of(row, row + 4, [&](double r) { return std::abs(r - moved.slides[2]) < 1e-9; });
+  }
+  EXPECT_GT(between, 5);
+}
+
+TEST(FirstOrder, IsTheSlopeWhereThreeOfTheFourPlanesOfACornerCannotHoldThePush) {
+  const Program p = corner_of_four_planes();
   const FirstOrderBlock block = first_order(p, true_saw(p), kPlace);
-  EXPECT_EQ(block.slides[2].ends, 2u);
+  EXPECT_EQ(block.slides[2].ends, 1u);
   EXPECT_EQ(block.slides[2].bases, 2u);
-  expect_slopes({"edge held by three planes", p}, true_saw(p), 2000);
+  expect_slopes({"corner of four planes", p}, true_saw(p), 500);
 }
 
 TEST(FirstOrder, NothingChangesWhereNothingIsOff) {
@@ -181,7 +216,7 @@ TEST(FirstOrder, NothingChangesWhereNothingIsOff) {
     const SawState s = true_saw(p.program);
     const FirstOrderBlock block = first_order(p.program, s, kPlace);
     const BlockChange moved = change_of(block, Numbers(block.numbers.size(), 0));
-    EXPECT_EQ(worst_difference(block, saw::cut(p.program, s, kPlace), moved) < 1e-9, true) << p.name;
+    EXPECT_LT(worst_difference(block, saw::cut(p.program, s, kPlace), moved), 1e-9) << p.name;
     EXPECT_TRUE(std::all_of(moved.rows.begin(), moved.rows.end(), [](double r) { return r == 0; }));
     EXPECT_EQ(block.faces.size(), block.nominal.faces.size());
   }
@@ -319,37 +354,120 @@ Numbers shop_errors(const SawState& s, std::mt19937_64& random) {
   return x;
 }
 
+BlockChange change_with_products_of(const FirstOrderBlock& block, const Numbers& x) {
+  BlockChange out;
+  change_with_products(block, x, out);
+  return out;
+}
+
+// Without angles the model is made of lengths, which add up, and of products of two numbers: nothing is left out. (Sled
+// and widths that are off, or stops set warm and used warmer still, would make products of three and more.)
+TEST(FirstOrder, WithProductsLeavesOutNothingOfLengthsMoistureAndWarmth) {
+  std::mt19937_64 random(10);
+  for (const NamedProgram& p : programs()) {
+    const SawState s = true_saw(p.program);
+    const FirstOrderBlock block = first_order(p.program, s, kPlace);
+    double without = 0;
+    for (int round = 0; round < 20; ++round) {
+      SawState u = s;
+      for (double* number : numbers_of(u)) *number = 0;
+      u.sticks[1].moisture_change = 4, u.sticks[1].movement_1 = u.sticks[1].movement_2 = 0.002;
+      (round % 2 ? u.gauge_temperature_c : u.cradle_warmer_k) = 10;
+      u.gauge_expansion = u.sled_expansion = u.stop_expansion = 5e-5;
+      u.run_out_mm = 0.1;
+      u.stop_error_mm.assign(u.stop_error_mm.size(), 0.2), u.seating_mm.assign(u.seating_mm.size(), 0.1);
+      Numbers x;
+      for (double* number : numbers_of(u)) x.push_back(*number * std::uniform_real_distribution(-1.0, 1.0)(random));
+      const Body real = saw::cut(p.program, off_by(s, x), kPlace);
+      EXPECT_LT(worst_difference(block, real, change_with_products_of(block, x)), 1e-9) << p.name;
+      without = std::max(without, worst_difference(block, real, change_of(block, x)));
+    }
+    EXPECT_GT(without, 1e-3) << p.name;
+  }
+}
+
+TEST(FirstOrder, WithProductsTakesTheYawAndThePitchThatAClampMakesForMiterAndPitch) {
+  const Program& p = program("squat octahedron");
+  const SawState s = true_saw(p);
+  const FirstOrderBlock block = first_order(p, s);
+  SawState clamped = s, turned = s;
+  for (double* number : numbers_of(clamped)) *number = 0;
+  for (double* number : numbers_of(turned)) *number = 0;
+  clamped.clamp_change_n = 30, clamped.cradles[0].yaw_per_n = 3e-6, clamped.cradles[0].pitch_per_n = 4e-6;
+  turned.miter_error_rad = 30 * (2e-6 + 3e-6), turned.cradles[0].pitch_rad = 30 * (5e-6 + 4e-6);
+  Numbers x, y;
+  for (double* number : numbers_of(clamped)) x.push_back(*number);
+  for (double* number : numbers_of(turned)) y.push_back(*number);
+  const BlockChange by_clamp = change_with_products_of(block, x), by_turn = change_of(block, y);
+  for (std::size_t r = 0; r < block.rows; ++r) EXPECT_NEAR(by_clamp.rows[r], by_turn.rows[r], 1e-14);
+}
+
+// The most that can be left out: docs/derivations/first-order-cuts.md, step 8, where the constants are worked out.
+double bound(const Program& p, const FirstOrderBlock& block, const SawState& s, const Numbers& x, double reach_mm) {
+  const SawState off = off_by(s, x);
+  const auto was = saw::seen_by_the_work(p, s, kPlace), is = saw::seen_by_the_work(p, off, kPlace);
+  const double angles = std::abs(is.miter_rad - was.miter_rad) + std::abs(off.blade_tilt_rad) +
+                        std::abs(off.cradles[1].roll_rad) + std::abs(is.pitch_rad - was.pitch_rad) +
+                        std::abs(off.sticks[1].corner_error_rad);
+  double slide = 0, stop = 0;
+  for (double c : change_with_products_of(block, x).slides) slide = std::max(slide, std::abs(c));
+  for (std::size_t k = 0; k < is.stops.size(); ++k) stop = std::max(stop, std::abs(is.stops[k] - was.stops[k]));
+  double seating = 0;
+  for (double e : off.seating_mm) seating = std::max(seating, std::abs(e));
+  const double widths = std::max(std::abs(is.side_1_mm - was.side_1_mm), std::abs(is.side_2_mm - was.side_2_mm));
+  const double moves = angles * reach_mm + slide + stop + seating + widths + std::abs(off.run_out_mm);
+  const double* column = block.columns.data() + (block.moving_number.size() + block.products.size()) * block.rows;
+  std::vector<double> second;  // derivative of each slide
+  for (const FirstOrderSlide& one : block.slides) {
+    second.push_back(102 * angles * moves);
+    for (std::size_t j = 0; j + 1 < second.size(); ++j) {
+      const double* row = column + j * block.rows + one.first_row;
+      double weight = 0;
+      for (std::size_t r = 0; r < one.ends * one.bases; ++r) weight = std::max(weight, std::abs(row[r]));
+      second.back() += weight * second[j];
+    }
+  }
+  return (4 * angles * moves + *std::max_element(second.begin(), second.end()) / std::numbers::sqrt2) / 2;
+}
+
+// From the work's origin to the farthest corner that it has before any cut, without the far end of the stick.
+double reach_of(Program p, const SawState& s) {
+  double reach = 0;
+  for (; !p.cuts.empty(); p.cuts.pop_back())
+    for (Point q : corners_of(saw::cut(p, s, kPlace)))
+      if (q.t < 500) reach = std::max(reach, length(q));
+  return reach;
+}
+
+// 9600 saws. The limit of 5 micrometers is a tenth of the thinnest feeler leaf in a common set (common practice, no
+// source).
 TEST(FirstOrder, IsGoodToAFewMicrometersAtTheErrorsOfAShop) {
   std::mt19937_64 random(9);
-  for (int only = 0; only < 6; ++only) {
-    double worst = 0, sum = 0, largest = 0;
-    int n = 0;
-    for (const NamedProgram& p : programs()) {
-      const SawState s = true_saw(p.program);
-      const FirstOrderBlock block = first_order(p.program, s, kPlace);
-      for (int round = 0; round < 200; ++round) {
-        Numbers x = shop_errors(s, random);
-        for (std::size_t k = 0; k < x.size(); ++k) {
-          const std::string& nm = block.numbers[k].name;
-          const bool moist = nm.find("movement") != std::string::npos || nm.find("moisture") != std::string::npos;
-          const bool warm = nm.find("expansion") != std::string::npos || nm.find("temper") != std::string::npos ||
-                            nm.find("warm") != std::string::npos;
-          const bool clamp = nm.find("clamp") != std::string::npos;
-          if (only >= 1 && moist) x[k] = 0;
-          if (only >= 2 && warm) x[k] = 0;
-          if (only >= 3 && clamp) x[k] = 0;
-          if (only == 4 && block.numbers[k].unit != "rad") x[k] = 0;
-        }
-        const BlockChange moved = change_of(block, x);
-        const double off = worst_difference(block, saw::cut(p.program, off_by(s, x), kPlace), moved);
-        for (std::size_t k = 0; k < block.faces.size(); ++k)
-          for (Point q : block.nominal.faces[k].loop)
-            largest = std::max(largest, std::abs(moved.face(block.faces[k]).outward(q)));
-        worst = std::max(worst, off), sum += off, ++n;
-      }
+  double worst = 0, sum = 0, without = 0, largest = 0, nearest = 0;
+  int saws = 0;
+  for (const NamedProgram& p : programs()) {
+    const SawState s = true_saw(p.program);
+    const FirstOrderBlock block = first_order(p.program, s, kPlace);
+    const double reach = reach_of(p.program, s);
+    for (int round = 0; round < 200; ++round) {
+      const Numbers x = shop_errors(s, random);
+      const Body real = saw::cut(p.program, off_by(s, x), kPlace);
+      const BlockChange moved = change_with_products_of(block, x);
+      const double off = worst_difference(block, real, moved), most = bound(p.program, block, s, x, reach);
+      EXPECT_LT(off, most) << p.name;
+      EXPECT_LT(off, 5e-3) << p.name;
+      worst = std::max(worst, off), sum += off, ++saws, nearest = std::max(nearest, off / most);
+      without = std::max(without, worst_difference(block, real, change_of(block, x)));
+      for (std::size_t k = 0; k < block.faces.size(); ++k)
+        for (Point q : block.nominal.faces[k].loop)
+          largest = std::max(largest, std::abs(moved.face(block.faces[k]).outward(q)));
     }
-    std::printf("worst %g um mean %g um; faces move up to %g mm\n", 1e3 * worst, 1e3 * sum / n, largest);
   }
+  RecordProperty("worst_um", std::to_string(1e3 * worst));
+  RecordProperty("mean_um", std::to_string(1e3 * sum / saws));
+  RecordProperty("worst_without_products_um", std::to_string(1e3 * without));
+  RecordProperty("largest_move_mm", std::to_string(largest));
+  RecordProperty("largest_share_of_the_bound", std::to_string(nearest));
 }
 
 }  // namespace
