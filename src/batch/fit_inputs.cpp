@@ -1,6 +1,8 @@
 #include "batch/fit_inputs.h"
 
 #include "saw/forward.h"
+#include "wood/grain.h"
+#include "wood/species.h"
 
 namespace stickwright {
 namespace {
@@ -43,6 +45,11 @@ ShopKnown shop_known(const BatchPlan& plan) {
     known.programs.push_back(s.program);
     known.shape_names.push_back(plan.split.shapes[static_cast<std::size_t>(s.shape)].full_name());
     known.states.push_back(state_at(plan.saw, plan.batch, plan.gauge_blocks, s));
+  }
+  for (const std::string& wood : known.woods) {
+    const auto species = find_species(wood);
+    known.movement.push_back(
+        {species ? movement_across(*species.value()) : movement_across_unknown(), movement_along()});
   }
   const GlueMeans& glue = plan.batch.shop.glue;
   known.gluing.line = known_or_assumed(glue.line_spread, kLineSpread, glue.line ? glue.line->v : kLine);

@@ -63,5 +63,6 @@ int record_verb(const Options& options);
 int history_verb(const Options& options);
 int align_verb(const Options& options);
 int correct_verb(const Options& options);
+int fit_verb(const Options& options);
 
 }  // namespace stickwright

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <map>
 
+#include "fit/dimensions.h"
+
 namespace stickwright {
 namespace {
 
@@ -13,14 +15,6 @@ std::map<std::string, std::vector<int>> numbers_by_source(const PuzzleErrors& er
   std::map<std::string, std::vector<int>> out;
   for (std::size_t k = 0; k < errors.numbers.size(); ++k)
     if (errors.numbers[k].off.u > 0) out[errors.numbers[k].source].push_back(errors.number_at(k));
-  return out;
-}
-
-std::vector<double> plays_of(const PuzzlePlays& plays, std::int64_t samples, const AlterBunch& alter) {
-  std::vector<double> out;
-  plays.run(
-      samples, [&](std::uint64_t, std::span<const double> some) { out.insert(out.end(), some.begin(), some.end()); },
-      alter);
   return out;
 }
 

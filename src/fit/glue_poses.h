@@ -13,6 +13,9 @@ struct FaceField {
   Form offset;
   FormPoint turn;
   Form at(Point p) const { return offset - dot(p, turn); }
+  friend FaceField operator+(const FaceField& x, const FaceField& y) {
+    return {x.offset + y.offset, {x.turn.a + y.turn.a, x.turn.b + y.turn.b, x.turn.t + y.turn.t}};
+  }
 };
 
 // How a block is moved from where it should be: by slide + turn x (p - center) at p.

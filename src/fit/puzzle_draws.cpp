@@ -46,6 +46,12 @@ __attribute__((target_clones("avx512f", "avx2", "default"))) void add_lanes(doub
   for (std::size_t i = 0; i < lanes; ++i) sum[i] += k * values[i];
 }
 
+__attribute__((target_clones("avx512f", "avx2", "default"))) void add_products(double* sum, const double* a,
+                                                                               const double* b, double k,
+                                                                               std::size_t lanes) {
+  for (std::size_t i = 0; i < lanes; ++i) sum[i] += k * a[i] * b[i];
+}
+
 }  // namespace
 
 PuzzleDraws::PuzzleDraws(const PuzzleErrors& errors, int copies, std::uint64_t seed)
@@ -69,17 +75,20 @@ void PuzzleDraws::draw(std::uint64_t bunch, std::span<double> values) const {
   }
 }
 
-void PuzzleDraws::slide(std::span<double> values) const {
+void PuzzleDraws::derive(std::span<double> values) const {
   std::vector<double> form(lanes_);
-  for (std::size_t s = 0; s < errors_->slides.size(); ++s) {
-    const FitSlide& slide = errors_->slides[s];
-    double* out = values.data() + static_cast<std::size_t>(errors_->slide_at(s)) * lanes_;
-    for (std::size_t k = 0; k < slide.of.size(); ++k) {
+  const auto lanes_of = [&](int number) { return values.data() + static_cast<std::size_t>(number) * lanes_; };
+  for (std::size_t k = 0; k < errors_->derived.size(); ++k) {
+    const FitDerived& d = errors_->derived[k];
+    double* out = lanes_of(errors_->derived_at(k));
+    std::fill_n(out, lanes_, 0.0);
+    for (const FitDerived::Product& p : d.products)
+      add_products(out, lanes_of(p.number), lanes_of(p.other), p.coefficient, lanes_);
+    for (std::size_t f = 0; f < d.of.size(); ++f) {
       std::fill(form.begin(), form.end(), 0.0);
-      for (const auto& [number, c] : slide.of[k].terms())
-        add_lanes(form.data(), values.data() + static_cast<std::size_t>(number) * lanes_, c, lanes_);
+      for (const auto& [number, c] : d.of[f].terms()) add_lanes(form.data(), lanes_of(number), c, lanes_);
       for (std::size_t i = 0; i < lanes_; ++i)
-        out[i] = k == 0 ? form[i] : slide.largest ? std::max(out[i], form[i]) : std::min(out[i], form[i]);
+        out[i] = f == 0 ? form[i] : d.largest ? std::max(out[i], form[i]) : std::min(out[i], form[i]);
     }
   }
 }

@@ -24,8 +24,8 @@ class PuzzleDraws {
   //   values  [errors.values()][lanes]
   void draw(std::uint64_t bunch, std::span<double> values) const;
 
-  // Works out the slides from the numbers.
-  void slide(std::span<double> values) const;
+  // Works out the derived numbers.
+  void derive(std::span<double> values) const;
 
  private:
   const PuzzleErrors* errors_;

@@ -20,6 +20,7 @@ enum class Shared { saw, shape, stick, wood, block };
 struct Belongs {
   std::string source;
   Shared shared = Shared::saw;
+  SizeOf size_of = SizeOf::none;
 };
 
 // Whether the number is one of those of the vector.
@@ -33,14 +34,15 @@ Belongs belonging(const ShopState& s, const Estimate* n, const std::string& shap
   if (n == &s.blade_tilt_rad) return {"blade tilt"};
   if (n == &s.run_out_mm) return {"run-out"};
   if (n == &s.clamp_change_n) return {"clamp force"};
-  if (among(n, s.stop_error_mm)) return {"stops of the " + shape, Shared::shape};
+  if (among(n, s.stop_error_mm)) return {"stops of the " + shape, Shared::shape, SizeOf::stop};
   if (among(n, s.seating_mm)) return {"seating at the stops", Shared::block};
   for (const CradleOf<Estimate>& c : s.cradles)
     for (const Estimate* e : {&c.roll_rad, &c.pitch_rad, &c.yaw_per_n, &c.pitch_per_n})
       if (n == e) return {"cradle"};
   for (const StickOf<Estimate>& c : s.sticks) {
-    for (const Estimate* e : {&c.side_1_mm, &c.side_2_mm, &c.corner_error_rad})
-      if (n == e) return {"sticks", Shared::stick};
+    for (const Estimate* e : {&c.side_1_mm, &c.side_2_mm})
+      if (n == e) return {"sticks", Shared::stick, SizeOf::stick};
+    if (n == &c.corner_error_rad) return {"sticks", Shared::stick};
     if (n == &c.moisture_change) return {"moisture since milling", Shared::wood};
     for (const Estimate* e : {&c.movement_1, &c.movement_2})
       if (n == e) return {"moisture since milling", Shared::stick};
@@ -70,6 +72,7 @@ class Builder {
   PuzzleErrors run() {
     for (const StandingBlock& b : puzzle_.blocks) note_numbers(b);
     for (const StandingPieceParts& p : puzzle_.pieces) note_gluing(p);
+    for (const StandingBlock& b : puzzle_.blocks) note_swelling(b);
     for (const StandingBlock& b : puzzle_.blocks) out_.faces.push_back(sawn_faces(b));
     for (std::size_t p = 0; p < puzzle_.pieces.size(); ++p) glue(p);
     return std::move(out_);
@@ -128,17 +131,17 @@ class Builder {
     for (const std::size_t k : e.block.moving_number) {
       Estimate off = *estimates[k];
       off.value -= *values[k];
-      if (off.u == 0 && off.value == 0 && !among(estimates[k], known.stop_error_mm)) {
+      const Belongs of = belonging(known, estimates[k], shape);
+      if (off.u == 0 && off.value == 0 && of.size_of == SizeOf::none) {
         mine.push_back(0);
         continue;
       }
-      const Belongs of = belonging(known, estimates[k], shape);
       const std::string& plain = e.block.numbers[k].name;
       const std::string name = of.shared == Shared::shape ? fmt::format("{} of the {}", plain, shape) : plain;
       const bool each = of.shared == Shared::stick || of.shared == Shared::block;
-      const int number = number_for(key_of(of, plain, b), {name, of.source, each, off});
+      const int number = number_for(key_of(of, plain, b), {name, of.source, each, off, of.size_of});
       mine.push_back(number);
-      if (!among(estimates[k], known.stop_error_mm)) continue;
+      if (of.size_of != SizeOf::stop) continue;
       const StopNumber stop{b.shape, static_cast<int>(estimates[k] - known.stop_error_mm.data()), number};
       if (std::none_of(out_.stops.begin(), out_.stops.end(), [&](const StopNumber& s) { return s.number == number; }))
         out_.stops.push_back(stop);
@@ -146,8 +149,8 @@ class Builder {
     moving_.push_back(std::move(mine));
   }
 
-  int own_number(const std::string& name, const std::string& source, Estimate off) {
-    out_.numbers.push_back({name, source, true, std::move(off)});
+  int own_number(const std::string& name, const std::string& source, Estimate off, SizeOf size_of = SizeOf::none) {
+    out_.numbers.push_back({name, source, true, std::move(off), size_of});
     return static_cast<int>(out_.numbers.size());
   }
 
@@ -156,7 +159,7 @@ class Builder {
     GlueNumbers g;
     for (const StandingJoint& j : piece.joints) {
       const JointFrame frame = joint_frame(j, puzzle_.blocks[static_cast<std::size_t>(j.a)], puzzle_.unit_mm);
-      g.line.push_back(own_number("glue line", "glue lines", shop_.gluing.line));
+      g.line.push_back(own_number("glue line", "glue lines", shop_.gluing.line, SizeOf::glue_line));
       g.right.push_back(own_number("block put by hand", kPlacing, shop_.gluing.by_hand));
       g.up.push_back(own_number("block put by hand", kPlacing, shop_.gluing.by_hand));
       Estimate turn = shop_.gluing.by_hand;
@@ -172,43 +175,78 @@ class Builder {
     glue_.push_back(std::move(g));
   }
 
+  void note_swelling(const StandingBlock& b) {
+    for (const SwellingNumbers& s : out_.swelling)
+      if (s.wood == b.wood) return;
+    const int across = own_number("swelling across the grain, " + b.wood, "seasons", {});
+    const int along = own_number("swelling along the grain, " + b.wood, "seasons", {});
+    const auto wood = std::find(shop_.woods.begin(), shop_.woods.end(), b.wood) - shop_.woods.begin();
+    out_.swelling.push_back({b.wood, across, along, shop_.movement[static_cast<std::size_t>(wood)]});
+  }
+
+  BlockSwelling swelling_of(const StandingBlock& b) const {
+    const auto s = std::find_if(out_.swelling.begin(), out_.swelling.end(),
+                                [&](const SwellingNumbers& x) { return x.wood == b.wood; });
+    BlockSwelling out;
+    for (int axis = 0; axis < 3; ++axis) out.share[axis] = Form::of(axis == b.grain_axis ? s->along : s->across);
+    return out;
+  }
+
   // One row of the expansion as a form.
-  Form row_form(const FirstOrderBlock& block, const std::vector<int>& mine, std::size_t first_slide, std::size_t row) {
+  Form row_form(const FirstOrderBlock& block, const std::vector<int>& columns, std::size_t row) const {
     Form f;
-    const std::size_t numbers = block.moving_number.size();
-    for (std::size_t c = 0; c < numbers + block.slides.size(); ++c) {
+    for (std::size_t c = 0; c < columns.size(); ++c) {
       const double effect = block.columns[c * block.rows + row];
-      if (std::abs(effect) < kNoEffect) continue;
-      if (c >= numbers)
-        f.add(effect, Form::of(out_.slide_at(first_slide + c - numbers)));
-      else if (mine[c] > 0)
-        f.add(effect, Form::of(mine[c]));
+      if (columns[c] > 0 && std::abs(effect) >= kNoEffect) f.add(effect, Form::of(columns[c]));
     }
     return f;
   }
 
-  void note_slides(const FirstOrderBlock& block, const std::vector<int>& mine, std::size_t first_slide) {
-    for (const FirstOrderSlide& s : block.slides) {
-      assert(s.ends == 1 || s.bases == 1);
-      FitSlide slide{s.bases == 1, {}};
-      for (std::size_t k = 0; k < s.ends * s.bases; ++k)
-        slide.of.push_back(row_form(block, mine, first_slide, s.first_row + k));
-      out_.slides.push_back(std::move(slide));
+  // Adds the block's derived numbers, and returns the number of every column of its expansion.
+  std::vector<int> columns_of(const FirstOrderBlock& block) {
+    std::vector<int> columns = moving_[out_.faces.size()];
+    const auto number_of = [&](std::size_t n) {
+      const auto at = std::find(block.moving_number.begin(), block.moving_number.end(), n);
+      return at == block.moving_number.end() ? 0 : columns[static_cast<std::size_t>(at - block.moving_number.begin())];
+    };
+    for (const auto& products : block.products) {
+      FitDerived d;
+      for (const FirstOrderProduct& p : products)
+        if (const int n = number_of(p.number), o = number_of(p.other); n > 0 && o > 0)
+          d.products.push_back({n, o, p.coefficient});
+      columns.push_back(d.products.empty() ? 0 : derive_products(std::move(d)));
     }
+    for (const FirstOrderSlide& s : block.slides) {
+      assert(s.ends == 1 || s.bases == 1);  // no program of the catalogue mixes them: first-order-cuts.md
+      FitDerived slide{{}, s.bases == 1, {}};
+      for (std::size_t k = 0; k < s.ends * s.bases; ++k) slide.of.push_back(row_form(block, columns, s.first_row + k));
+      columns.push_back(derive(std::move(slide)));
+    }
+    return columns;
+  }
+
+  int derive(FitDerived d) {
+    out_.derived.push_back(std::move(d));
+    return out_.derived_at(out_.derived.size() - 1);
+  }
+
+  // Blocks of one stick have their products in common.
+  int derive_products(FitDerived d) {
+    for (std::size_t k = 0; k < out_.derived.size(); ++k)
+      if (out_.derived[k].products == d.products) return out_.derived_at(k);
+    return derive(std::move(d));
   }
 
   std::vector<FaceField> sawn_faces(const StandingBlock& b) {
     const FirstOrderBlock& block = expanded(b).block;
-    const std::vector<int>& mine = moving_[out_.faces.size()];
-    const std::size_t first_slide = out_.slides.size();
-    note_slides(block, mine, first_slide);
+    const std::vector<int> columns = columns_of(block);
     std::vector<FaceField> fields;
     for (const StandingFace& f : b.faces) {
       const auto found = std::find_if(block.faces.begin(), block.faces.end(),
                                       [&](const FirstOrderFace& x) { return x.made_by == f.made_by; });
       assert(found != block.faces.end());
       std::array<Form, 4> rows;
-      for (std::size_t k = 0; k < 4; ++k) rows[k] = row_form(block, mine, first_slide, found->first_row + k);
+      for (std::size_t k = 0; k < 4; ++k) rows[k] = row_form(block, columns, found->first_row + k);
       fields.push_back(in_puzzle(b, f, found->plane, rows));
     }
     return fields;
@@ -233,17 +271,24 @@ class Builder {
     return field;
   }
 
+  // Faces as sawn and glued, and as they swell from there.
   void glue(std::size_t p) {
     const StandingPieceParts& piece = puzzle_.pieces[p];
-    const auto first = out_.faces.begin() + piece.first_block;
-    const std::vector<std::vector<FaceField>> sawn(first, first + piece.blocks);
-    const std::vector<BlockPose> poses = glued_poses(puzzle_, piece, sawn, glue_[p]);
-    for (std::size_t b = 0; b < sawn.size(); ++b)
+    const auto first = static_cast<std::size_t>(piece.first_block);
+    const std::vector<std::vector<FaceField>> sawn(out_.faces.begin() + piece.first_block,
+                                                   out_.faces.begin() + piece.first_block + piece.blocks);
+    std::vector<BlockSwelling> swelling;
+    for (std::size_t b = 0; b < sawn.size(); ++b) swelling.push_back(swelling_of(puzzle_.blocks[first + b]));
+    const std::vector<BlockPose> glued = glued_poses(puzzle_, piece, sawn, glue_[p]),
+                                 swollen = swollen_poses(puzzle_, piece, swelling);
+    for (std::size_t b = 0; b < sawn.size(); ++b) {
+      const StandingBlock& block = puzzle_.blocks[first + b];
       for (std::size_t f = 0; f < sawn[b].size(); ++f) {
-        const StandingBlock& block = puzzle_.blocks[static_cast<std::size_t>(piece.first_block) + b];
-        out_.faces[static_cast<std::size_t>(piece.first_block) + b][f] =
-            posed(sawn[b][f], direction(block.faces[f].plane.n), poses[b]);
+        const Point n = direction(block.faces[f].plane.n);
+        const FaceField swell = swollen_face(swelling[b], block, block.faces[f], puzzle_.unit_mm);
+        out_.faces[first + b][f] = posed(sawn[b][f], n, glued[b]) + posed(swell, n, swollen[b]);
       }
+    }
   }
 
   const ClosedPuzzle& puzzle_;
@@ -259,6 +304,20 @@ class Builder {
 
 PuzzleErrors puzzle_errors(const ClosedPuzzle& puzzle, const ShopKnown& shop) {
   return Builder(puzzle, shop).run();
+}
+
+void PuzzleErrors::derive(std::span<double> values) const {
+  for (std::size_t k = 0; k < derived.size(); ++k) {
+    const FitDerived& d = derived[k];
+    double value = 0;
+    for (const FitDerived::Product& p : d.products)
+      value += p.coefficient * values[static_cast<std::size_t>(p.number)] * values[static_cast<std::size_t>(p.other)];
+    for (std::size_t i = 0; i < d.of.size(); ++i) {
+      const double form = d.of[i](values);
+      value = i == 0 ? form : d.largest ? std::max(value, form) : std::min(value, form);
+    }
+    values[static_cast<std::size_t>(derived_at(k))] = value;
+  }
 }
 
 FaceField posed(const FaceField& face, Point n, const BlockPose& pose) {

@@ -1,7 +1,7 @@
 // puzzle_errors.h - everything that can be off in a finished puzzle, and what each of it does to every face.
 #pragma once
 #include <cstddef>
-#include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -18,14 +18,23 @@ struct GluingKnown {
   Estimate line, by_hand, against_plate;
 };
 
+// How far a wood moves: share of its size per percent of moisture content, across and along the grain.
+struct WoodMovement {
+  Estimate across, along;
+};
+
 // What is needed to know of a batch, beside the puzzle.
 struct ShopKnown {
   std::vector<Program> programs;         // by shape
   std::vector<std::string> shape_names;  // "center block"
   std::vector<ShopState> states;         // by shape: a stick for each wood, stops and seatings of the shape's program
   std::vector<std::string> woods;        // of the states' sticks
+  std::vector<WoodMovement> movement;    // by wood
   GluingKnown gluing;
 };
+
+// What a number is the size of, where a maker can choose it.
+enum class SizeOf { none, stop, stick, glue_line };
 
 // One thing that can be off, independent of all others.
 struct FitNumber {
@@ -33,12 +42,20 @@ struct FitNumber {
   std::string source;       // whose doing it is, as it is told: "stops of the center block", "gluing"
   bool each_puzzle = true;  // another one in each puzzle; else one for the whole batch
   Estimate off;             // by how much it is off
+  SizeOf size_of = SizeOf::none;
 };
 
-// A number that follows from others: how far the work slid at a cut, which depends on where it touched the stop.
-struct FitSlide {
-  bool largest = true;   // of the forms; else the least
-  std::vector<Form> of;  // of numbers, and slides before it
+// A number that follows from others: how much two that are off do together, as moisture and movement do; or how far the
+// work slid at a cut, which depends on where it touched the stop.
+struct FitDerived {
+  struct Product {
+    int number = 0, other = 0;
+    double coefficient = 0;
+    friend bool operator==(const Product&, const Product&) = default;
+  };
+  std::vector<Product> products;  // summed; or none:
+  bool largest = true;            // the largest of the forms; else the least
+  std::vector<Form> of;           // of numbers, and derived ones before it
 };
 
 // A stop of a shape's program, among the numbers.
@@ -47,15 +64,26 @@ struct StopNumber {
   int number = 0;
 };
 
-// Forms are of: 0, the constant 1; then the numbers; then the slides.
+// How much a wood has swollen since its pieces were glued, as a share of its size, among the numbers: nothing, until
+// somebody says more.
+struct SwellingNumbers {
+  std::string wood;
+  int across = 0, along = 0;
+  WoodMovement movement;
+};
+
+// Forms are of: 0, the constant 1; then the numbers; then the derived ones.
 struct PuzzleErrors {
   std::vector<FitNumber> numbers;
-  std::vector<FitSlide> slides;
+  std::vector<FitDerived> derived;
   std::vector<StopNumber> stops;
+  std::vector<SwellingNumbers> swelling;      // of the puzzle's woods
   std::vector<std::vector<FaceField>> faces;  // [block][face]: how the face lies, its piece held by its first block
   int number_at(std::size_t k) const { return static_cast<int>(k) + 1; }
-  int slide_at(std::size_t k) const { return static_cast<int>(numbers.size() + k) + 1; }
-  std::size_t values() const { return 1 + numbers.size() + slides.size(); }
+  int derived_at(std::size_t k) const { return static_cast<int>(numbers.size() + k) + 1; }
+  // Fills in the derived numbers of one puzzle; values [values()].
+  void derive(std::span<double> values) const;
+  std::size_t values() const { return 1 + numbers.size() + derived.size(); }
 };
 
 //   assumes  blocks of one shape and wood in a puzzle come from one stick: they are cut one after another

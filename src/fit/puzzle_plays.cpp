@@ -36,7 +36,7 @@ void PuzzlePlays::gaps(std::uint64_t bunch, std::vector<double>& values, std::ve
   out.resize(table_.rows() * lanes);
   draws_.draw(bunch, values);
   if (alter) alter(bunch, values);
-  draws_.slide(values);
+  draws_.derive(values);
   table_.apply(values, lanes, out);
 }
 

@@ -1,0 +1,187 @@
+#include "batch/fit_wording.h"
+
+#include <fmt/core.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace stickwright {
+namespace {
+
+constexpr double kTold = 0.001;       // mm: smaller allowances round to nothing
+constexpr double kLeastShare = 0.05;  // sources and contacts with less are not told first
+
+std::string mm(double v) {
+  return fmt::format("{:.3f}", std::abs(v) < 0.0005 ? 0.0 : v);
+}
+
+std::string play_sentence(const PuzzleFit& p) {
+  const PlaySpread& s = p.planned;
+  return fmt::format(
+      "As planned, {} puzzles close by hand. The one in the middle has {} mm of play; nine in ten have {} to {} mm.{}",
+      share_in_words(s.closes), mm(s.median), mm(s.p05), mm(s.p95),
+      s.median < 0 ? " Below 0 the joints press against each other." : "");
+}
+
+std::string then_sentence(const PlaySpread& s, const PlayAsked& asked) {
+  return fmt::format("then {} close, and {} have the {} to {} mm that are asked for", share_in_words(s.closes),
+                     share_in_words(s.within), mm(asked.window.least), mm(asked.window.most));
+}
+
+std::string advice_sentence(const PlayAsked& asked, const PuzzleFit& p) {
+  std::vector<std::string> changes;
+  for (std::size_t d = 0; d < p.sizes.size(); ++d)
+    if (std::abs(p.allowances.mm[d]) >= kTold) changes.push_back(allowance_in_words(p.sizes[d], p.allowances.mm[d]));
+  const std::string wanted = fmt::format("For {} mm of play in the middle puzzle", mm(asked.play));
+  switch (p.allowances.verdict) {
+    case AllowanceVerdict::out_of_reach:
+      return fmt::format(
+          "{} no stop and no width of stick within {} mm will do: look at the glue lines and at how the "
+          "pieces are split into blocks.",
+          wanted, kMostAllowance);
+    case AllowanceVerdict::never_binds:
+      return "";
+    case AllowanceVerdict::found:
+    case AllowanceVerdict::sticks_needed:
+      break;
+  }
+  if (changes.empty()) return fmt::format("{} nothing has to be set otherwise.", wanted);
+  return fmt::format("{} {}: {}.", wanted, fmt::join(changes, " and "), then_sentence(p.advised, asked));
+}
+
+std::string sources_sentence(const Contributions& c) {
+  std::vector<std::string> of;
+  double told = 0;
+  for (const Contribution& one : c.of) {
+    if (one.share < kLeastShare) break;
+    of.push_back(fmt::format("{} {:.0f} %", one.source, 100 * one.share));
+    told += one.share;
+  }
+  if (of.empty()) return "";
+  return fmt::format("One puzzle differs from the next by: {}; all else {:.0f} %.", fmt::join(of, ", "),
+                     100 * std::max(0.0, 1 - told));
+}
+
+std::string needed_sentence(const BatchPlan& plan, const PlayAsked& asked, const PuzzleFit& p) {
+  const std::string chance = fmt::format("{:g} of 100", 100 * asked.chance);
+  if (!p.tolerances.reachable)
+    return fmt::format(
+        "Even with exact stops {} would close, fewer than the {} asked for: the stops are not what it "
+        "takes.",
+        share_in_words(p.tolerances.closes), chance);
+  std::vector<std::string> each;
+  for (const NeededTolerance& n : p.tolerances.needed)
+    each.push_back(n.tolerance_mm >= kLooseTolerance
+                       ? fmt::format("{} as it comes", plan.split.shapes[static_cast<std::size_t>(n.shape)].full_name())
+                       : fmt::format("{} +- {} mm", plan.split.shapes[static_cast<std::size_t>(n.shape)].full_name(),
+                                     mm(n.tolerance_mm)));
+  return fmt::format("For {} to close, the stops must stand to: {}.", chance, fmt::join(each, ", "));
+}
+
+std::string tight_sentence(const BatchPlan& plan, const PuzzleFit& p) {
+  std::vector<std::string> of;
+  double told = 0;
+  for (const ContactFit& c : p.tight.contacts) {
+    if (of.size() == 3 || c.pressed < kLeastShare) break;
+    of.push_back(fmt::format("{} ({:.0f} %)", contact_in_words(plan, p, c.contact), 100 * c.pressed));
+    told += c.pressed;
+  }
+  const auto binding = std::count_if(p.tight.contacts.begin(), p.tight.contacts.end(),
+                                     [](const ContactFit& c) { return c.pressed > 1e-6; });
+  return fmt::format("In the middle puzzle {} of {} contacts bind together; most of it is borne by {}.", binding,
+                     p.contacts.size(), fmt::join(of, "; "));
+}
+
+std::string sliding_sentence(const PuzzleFit& p) {
+  const SlidingStep* worst = nullptr;
+  for (const SlidingStep& s : p.sliding)
+    if (s.binds && (!worst || s.slides.share < worst->slides.share)) worst = &s;
+  if (!worst) return "On the way out nothing can bind: once started, every step only opens its contacts.";
+  return fmt::format("On the way out step {} is the tightest: {} slide by hand there; the middle one has {} mm.",
+                     worst - p.sliding.data() + 1, share_in_words(worst->slides), mm(worst->median_mm));
+}
+
+std::string year_sentence(const YearFit& y) {
+  const MonthFit &tight = y.months[y.tightest], &loose = y.months[y.loosest];
+  return fmt::format(
+      "At the customer's it is tightest at the end of {} ({} mm in the middle puzzle, {} close) and "
+      "loosest at the end of {} ({} mm).",
+      month_name(y.tightest), mm(tight.median), share_in_words(tight.closes), month_name(y.loosest), mm(loose.median));
+}
+
+}  // namespace
+
+const char* to_string(AllowanceVerdict v) {
+  switch (v) {
+    case AllowanceVerdict::found:
+      return "found";
+    case AllowanceVerdict::sticks_needed:
+      return "sticks too";
+    case AllowanceVerdict::out_of_reach:
+      return "out of reach";
+    case AllowanceVerdict::never_binds:
+      break;
+  }
+  return "never binds";
+}
+
+std::size_t tightest_puzzle(const FitPlan& fit) {
+  const auto closes = [](const PuzzleFit& p) { return p.binds ? p.planned.closes.share : 2.0; };
+  const auto at = std::min_element(fit.puzzles.begin(), fit.puzzles.end(),
+                                   [&](const PuzzleFit& a, const PuzzleFit& b) { return closes(a) < closes(b); });
+  return static_cast<std::size_t>(at - fit.puzzles.begin());
+}
+
+std::string share_in_words(const ShareFound& s) {
+  if (s.share >= 0.9995) return "all but one in thousands of";
+  if (s.share <= 0.0005) return "hardly any of";
+  return fmt::format("{:.{}f} of 100", 100 * s.share, s.share > 0.99 || s.share < 0.01 ? 1 : 0);
+}
+
+std::string contact_in_words(const BatchPlan& plan, const PuzzleFit& p, int contact) {
+  const BlockContact& c = p.contacts[static_cast<std::size_t>(contact)];
+  const auto side = [&](int b) {
+    const StandingBlock& block = p.closed.blocks[static_cast<std::size_t>(b)];
+    return fmt::format("{} ({})", p.closed.pieces[static_cast<std::size_t>(block.piece)].name,
+                       plan.split.shapes[static_cast<std::size_t>(block.shape)].full_name());
+  };
+  return fmt::format("{} on {}", side(c.from), side(c.to));
+}
+
+std::string allowance_in_words(const Dimension& size, double by) {
+  const bool stop = size.size_of == SizeOf::stop;
+  return fmt::format("{} {} {} mm {}", stop ? "set" : "plane", size.name, mm(std::abs(by)),
+                     stop ? (by < 0 ? "short" : "long") : (by < 0 ? "thinner" : "thicker"));
+}
+
+std::string month_name(std::size_t month) {
+  static constexpr std::array<const char*, 12> kNames = {"January",   "February", "March",    "April",
+                                                         "May",       "June",     "July",     "August",
+                                                         "September", "October",  "November", "December"};
+  return kNames[month];
+}
+
+std::vector<std::string> fit_in_words(const BatchPlan& plan, const FitPlan& fit, const PuzzleFit& p) {
+  std::vector<std::string> out;
+  const auto say = [&](std::string sentence) {
+    if (!sentence.empty()) out.push_back(std::move(sentence));
+  };
+  if (!p.binds) {
+    say("Its contacts cannot jam: whatever is off, all pieces can move apart a little at once, so it always goes "
+        "together. What is off shows as open joints instead.");
+    say(sliding_sentence(p));
+    return out;
+  }
+  say(play_sentence(p));
+  say(advice_sentence(fit.asked, p));
+  say(sources_sentence(p.contributions));
+  say(needed_sentence(plan, fit.asked, p));
+  say(tight_sentence(plan, p));
+  say(sliding_sentence(p));
+  if (p.year) say(year_sentence(*p.year));
+  return out;
+}
+
+}  // namespace stickwright

@@ -1,0 +1,13 @@
+// fit_json.h - the fit of a batch as JSON and as a page to read. Keys: docs/plan-json.md.
+#pragma once
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+
+#include "batch/fit_plan.h"
+
+namespace stickwright {
+
+nlohmann::ordered_json fit_json(const BatchPlan& plan, const FitPlan& fit);
+std::string fit_report(const BatchPlan& plan, const FitPlan& fit);
+
+}  // namespace stickwright

@@ -1,0 +1,35 @@
+// allowances.h - how much longer or shorter than nominal to set which stop, so that the puzzle has the play it should.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "fit/dimensions.h"
+
+namespace stickwright {
+
+enum class AllowanceVerdict {
+  found,
+  sticks_needed,  // found, but stops alone do not reach it: the sticks have to be planed to another width, too
+  out_of_reach,   // not even so, within the most that may be added
+  never_binds     // the pieces never bind: there is no play to set
+};
+
+struct Allowances {
+  AllowanceVerdict verdict = AllowanceVerdict::never_binds;
+  std::vector<double> mm;  // by dimension, to be added; 0 where none is needed
+  double median_mm = 0;    // of the play, with them
+  double u_median_mm = 0;  // standard uncertainty of that, from the number of puzzles drawn
+};
+
+inline constexpr double kMostAllowance = 0.5;  // mm to either side
+
+// The least allowances, summed over the stops, that give the wanted median play.
+//   dimensions  dimensions_of; the sticks count ten times, so that they are taken only where stops do not do; glue
+//               lines are left alone
+//   returns  by cutting planes over the balanced forces of the puzzle whose numbers are at their best values; then the
+//            play that is asked of that puzzle is shifted until the median of the drawn ones is the wanted
+//   source   docs/derivations/fit.md
+Allowances allowances_for(const PuzzleErrors& errors, const GapForms& gaps, const PuzzlePlays& plays,
+                          const std::vector<Dimension>& dimensions, double wanted_mm, std::int64_t samples);
+
+}  // namespace stickwright
