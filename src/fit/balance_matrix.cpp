@@ -18,6 +18,8 @@ namespace {
 constexpr double kRankThreshold = 1e-9;
 constexpr double kSolverTolerance = 1e-10;
 constexpr double kNoForce = 1e-11;
+constexpr int kBasic = 1;  // as Clp_getColumnStatus says it
+constexpr int kNoPerturbation = 100;
 
 double mean_lever(const GapRows& g) {
   double sum = 0;
@@ -56,15 +58,21 @@ std::vector<int> independent_columns(const Eigen::MatrixXd& m) {
   return kept;
 }
 
-// The loaded rows come first, then those farthest from what is already spanned.
-std::vector<int> complete_basis(const BalanceMatrix& m, std::span<const double> force) {
-  Eigen::MatrixXd scaled = m.rows.transpose();
-  for (Eigen::Index r = 0; r < scaled.cols(); ++r) scaled.col(r) *= force[r] > kNoForce ? 1e6 : 1;
-  Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(scaled);
-  const auto& order = qr.colsPermutation().indices();
-  std::vector<int> basis(order.data(), order.data() + m.size());
-  std::sort(basis.begin(), basis.end());
-  return basis;
+// The solver keeps its conditions to kSolverTolerance; here the basis it ended with is solved again.
+void sharpen(const Eigen::MatrixXd& matrix, std::span<const double> h, const std::vector<int>& basis, Balanced& found) {
+  Eigen::MatrixXd b(static_cast<Eigen::Index>(basis.size()), matrix.cols());
+  Eigen::VectorXd gap(b.rows());
+  for (std::size_t i = 0; i < basis.size(); ++i) {
+    b.row(static_cast<Eigen::Index>(i)) = matrix.row(basis[i]);
+    gap[static_cast<Eigen::Index>(i)] = h[basis[i]];
+  }
+  Eigen::Map<Eigen::VectorXd> position(found.position.data(), matrix.cols());
+  position += b.completeOrthogonalDecomposition().solve(gap - b * position);
+  const Eigen::VectorXd sum = Eigen::VectorXd::Unit(matrix.cols(), matrix.cols() - 1);
+  const Eigen::VectorXd force = b.transpose().completeOrthogonalDecomposition().solve(sum);
+  std::fill(found.force.begin(), found.force.end(), 0.0);
+  for (std::size_t i = 0; i < basis.size(); ++i)
+    found.force[basis[i]] = std::max(0.0, force[static_cast<Eigen::Index>(i)]);
 }
 
 struct FreeModel {
@@ -82,12 +90,17 @@ BalanceMatrix reduce(GapRows geometry) {
   b.rows.resize(all.rows(), static_cast<Eigen::Index>(b.column.size()) + 1);
   for (std::size_t c = 0; c < b.column.size(); ++c) b.rows.col(static_cast<Eigen::Index>(c)) = all.col(b.column[c]);
   b.rows.rightCols(1).setOnes();
-  for (int body = 0; body <= b.geometry.bodies; ++body)
-    b.start.push_back(
-        static_cast<int>(std::lower_bound(b.column.begin(), b.column.end(), 6 * (body - 1)) - b.column.begin()));
-  if (const auto found = least_work(b, std::vector<double>(b.geometry.rows.size(), 1.0)))
-    b.first_basis = complete_basis(b, found->force);
   return b;
+}
+
+std::vector<int> complete_basis(const Eigen::MatrixXd& matrix, std::span<const double> force) {
+  Eigen::MatrixXd scaled = matrix.transpose();
+  for (Eigen::Index r = 0; r < scaled.cols(); ++r) scaled.col(r) *= force[r] > kNoForce ? 1e6 : 1;
+  Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(scaled);
+  const auto& order = qr.colsPermutation().indices();
+  std::vector<int> basis(order.data(), order.data() + matrix.cols());
+  std::sort(basis.begin(), basis.end());
+  return basis;
 }
 
 std::vector<Twist> twists(const BalanceMatrix& m, std::span<const double> values) {
@@ -100,15 +113,15 @@ std::vector<Twist> twists(const BalanceMatrix& m, std::span<const double> values
   return moved;
 }
 
-std::optional<Balanced> least_work(const BalanceMatrix& m, std::span<const double> h) {
-  const int rows = static_cast<int>(m.rows.rows()), size = m.size();
+std::optional<Balanced> least_work(const Eigen::MatrixXd& matrix, std::span<const double> h) {
+  const int rows = static_cast<int>(matrix.rows()), size = static_cast<int>(matrix.cols());
   if (rows == 0) return std::nullopt;
   std::vector<int> start = {0}, index;
   std::vector<double> value, right(static_cast<std::size_t>(size)), lower(h.size()), upper(h.size(), 1e30);
   right.back() = 1;
   for (int r = 0; r < rows; ++r) {
     for (int c = 0; c < size; ++c)
-      if (m.rows(r, c) != 0) index.push_back(c), value.push_back(m.rows(r, c));
+      if (matrix(r, c) != 0) index.push_back(c), value.push_back(matrix(r, c));
     start.push_back(static_cast<int>(index.size()));
   }
   const Quiet quiet;
@@ -118,6 +131,7 @@ std::optional<Balanced> least_work(const BalanceMatrix& m, std::span<const doubl
                   right.data(), right.data());
   Clp_setPrimalTolerance(clp.get(), kSolverTolerance);
   Clp_setDualTolerance(clp.get(), kSolverTolerance);
+  Clp_setPerturbation(clp.get(), kNoPerturbation);
   if (Clp_primal(clp.get(), 0) != 0 && Clp_dual(clp.get(), 0) != 0) {
     if (Clp_status(clp.get()) == 1) return std::nullopt;
     throw std::runtime_error("the linear solver gave up on a closed fit");
@@ -125,6 +139,10 @@ std::optional<Balanced> least_work(const BalanceMatrix& m, std::span<const doubl
   const double* y = Clp_primalColumnSolution(clp.get());
   const double* price = Clp_dualRowSolution(clp.get());
   Balanced found{{y, y + rows}, {price, price + size}};
+  std::vector<int> basis;
+  for (int r = 0; r < rows; ++r)
+    if (Clp_getColumnStatus(clp.get(), r) == kBasic) basis.push_back(r);
+  sharpen(matrix, h, basis, found);
   for (double& p : std::span(found.position).first(found.position.size() - 1)) p = -p;
   return found;
 }

@@ -14,11 +14,9 @@ namespace stickwright {
 // to 1. Columns are displacements of bodies, turns scaled to a length; those that other columns make up are left out.
 struct BalanceMatrix {
   GapRows geometry;
-  double length = 1;             // mm: a turn w counts as length * w
-  std::vector<int> column;       // which of the 6 (bodies - 1) displacements are kept, ascending
-  Eigen::MatrixXd rows;          // [rows][columns + 1], the last column all 1
-  std::vector<int> start;        // [bodies + 1]: kept columns of body i are start[i] .. start[i + 1]
-  std::vector<int> first_basis;  // rows that carry balanced forces, completed to a basis; empty: cannot bind
+  double length = 1;        // mm: a turn w counts as length * w
+  std::vector<int> column;  // which of the 6 (bodies - 1) displacements are kept, ascending
+  Eigen::MatrixXd rows;     // [rows][columns + 1], the last column all 1
   int size() const { return static_cast<int>(rows.cols()); }
 };
 
@@ -31,6 +29,10 @@ std::vector<Twist> twists(const BalanceMatrix& m, std::span<const double> values
 struct Balanced {
   std::vector<double> force, position;
 };
-std::optional<Balanced> least_work(const BalanceMatrix& m, std::span<const double> h);  // empty: no forces balance
+// matrix: [rows][columns + 1], the last column all 1
+std::optional<Balanced> least_work(const Eigen::MatrixXd& matrix, std::span<const double> h);  // empty: none balance
+
+// As many independent rows as there are columns, those with a force first.
+std::vector<int> complete_basis(const Eigen::MatrixXd& matrix, std::span<const double> force);
 
 }  // namespace stickwright

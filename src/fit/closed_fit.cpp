@@ -4,7 +4,7 @@
 #include <limits>
 #include <stdexcept>
 
-#include "fit/balance_matrix.h"
+#include "fit/binding_parts.h"
 
 namespace stickwright {
 namespace {
@@ -20,10 +20,12 @@ double least_gap(const BalanceMatrix& m, const Eigen::VectorXd& h, std::span<con
 
 }  // namespace
 
-FitProgram::FitProgram(GapRows rows) : balance_(std::make_shared<BalanceMatrix>(reduce(std::move(rows)))) {}
+FitProgram::FitProgram(GapRows rows)
+    : balance_(std::make_shared<BalanceMatrix>(reduce(std::move(rows)))),
+      parts_(std::make_shared<BindingParts>(binding_parts(*balance_))) {}
 
 bool FitProgram::can_bind() const {
-  return !balance_->first_basis.empty();
+  return !parts_->parts.empty();
 }
 
 std::size_t FitProgram::rows() const {
@@ -38,9 +40,13 @@ const BalanceMatrix& FitProgram::balance() const {
   return *balance_;
 }
 
+const BindingParts& FitProgram::parts() const {
+  return *parts_;
+}
+
 ClosedFit FitProgram::solve(std::span<const double> h) const {
   if (!can_bind()) return {std::numeric_limits<double>::infinity(), {}, {}};
-  const auto found = least_work(*balance_, h);
+  const auto found = least_work(balance_->rows, h);
   if (!found) throw std::runtime_error("forces that balanced before do not balance");
   const Eigen::Map<const Eigen::VectorXd> gaps(h.data(), static_cast<Eigen::Index>(h.size()));
   ClosedFit fit{least_gap(*balance_, gaps, found->position), {}, twists(*balance_, found->position)};

@@ -30,6 +30,7 @@ struct ClosedFit {
 };
 
 struct BalanceMatrix;
+struct BindingParts;
 
 // The part of the question that all puzzles of one design have in common. Cannot be changed; threads may share it.
 class FitProgram {
@@ -48,10 +49,12 @@ class FitProgram {
   //   throws   runtime_error: the solver gives up, or the forces and positions it found do not prove the play
   ClosedFit solve(std::span<const double> h) const;
 
-  const BalanceMatrix& balance() const;  // for VertexWalk
+  const BalanceMatrix& balance() const;  // for VertexWalk, as is the next
+  const BindingParts& parts() const;
 
  private:
   std::shared_ptr<const BalanceMatrix> balance_;
+  std::shared_ptr<const BindingParts> parts_;
 };
 
 struct WalkCounts {

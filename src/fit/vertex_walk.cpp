@@ -1,148 +1,141 @@
-#include <Eigen/LU>
 #include <algorithm>
 #include <limits>
-#include <map>
 #include <stdexcept>
-#include <unordered_map>
 
-#include "fit/balance_matrix.h"
 #include "fit/closed_fit.h"
+#include "fit/part_walk.h"
 
 namespace stickwright {
 namespace {
 
-constexpr double kSlack = 2e-10;  // mm: a gap short by less is none
-constexpr double kPivot = 1e-9;   // an entry of the ratio test below it is none
-constexpr double kTie = 1e-11;    // ratios closer than this are equal
-constexpr int kMostSteps = 400;   // from one sample's first vertex
+constexpr double kEndless = std::numeric_limits<double>::infinity();
 
-struct Vertex {
-  std::vector<int> rows;              // ascending
-  Eigen::MatrixXd inverse;            // of the matrix whose columns are those rows
-  std::unordered_map<int, int> next;  // by entering row
-};
+using Eight = double[kLanes];
 
 }  // namespace
 
 struct VertexWalk::Memory {
-  const FitProgram* program;
-  const BalanceMatrix* m;
-  std::size_t most = 0;  // vertices
-  std::vector<Vertex> vertices;
-  std::map<std::vector<int>, int> by_rows;
-  int at = 0;
-  WalkCounts counts;
+  FitProgram program;
+  std::vector<PartWalk> walks;  // complete parts first
+  Doubles gap8;
+  std::uint64_t answered = 0;
 
-  int vertex(std::vector<int> rows) {
-    const auto [found, fresh] = by_rows.try_emplace(std::move(rows), static_cast<int>(vertices.size()));
-    if (!fresh) return found->second;
-    Eigen::MatrixXd basis(m->size(), m->size());
-    for (int i = 0; i < m->size(); ++i) basis.col(i) = m->rows.row(found->first[i]);
-    vertices.push_back({found->first, basis.partialPivLu().inverse(), {}});
-    return found->second;
+  Memory(const FitProgram& p, std::size_t most_bytes) : program(p) {
+    const BindingParts& b = program.parts();
+    const std::size_t unlisted = std::max<std::size_t>(
+        1, std::count_if(b.parts.begin(), b.parts.end(), [](const BindingPart& part) { return !part.all_vertices; }));
+    for (const bool listed : {true, false})
+      for (const BindingPart& part : b.parts)
+        if (part.all_vertices.has_value() == listed) walks.emplace_back(part, most_bytes / unlisted);
+    std::size_t places = 0;
+    for (const PartWalk& w : walks) places = std::max<std::size_t>(places, w.table().places);
+    gap8.assign(places * kLanes, kFarGap);
   }
 
-  // The row that leaves when `entering` comes in; -1 where rounding leaves none.
-  int leaving(const Vertex& v, int entering) const {
-    const Eigen::VectorXd change = v.inverse * m->rows.row(entering).transpose();
-    int best = -1;
-    double least = std::numeric_limits<double>::infinity();
-    for (int i = 0; i < m->size(); ++i) {
-      if (change[i] < kPivot) continue;
-      const double ratio = std::max(0.0, v.inverse(i, m->size() - 1)) / change[i];
-      if (ratio < least - kTie || (ratio < least + kTie && change[i] > change[best]))
-        best = i, least = std::min(least, ratio);
+  // Eight samples, from `first` on; where there are fewer, the last one again.
+  void spread(const PartWalk& w, std::span<const double> h, std::size_t first, std::size_t samples) {
+    const std::size_t rows = program.rows();
+    for (int j = 0; j < kLanes; ++j) {
+      const double* sample = h.data() + std::min(first + j, samples - 1) * rows;
+      for (std::size_t r = 0; r < w.part().rows.size(); ++r)
+        gap8[w.table().place_of[r] * kLanes + j] = sample[w.part().rows[r]];
     }
-    return best;
   }
 
-  int step(int from, int entering) {
-    if (const auto known = vertices[from].next.find(entering); known != vertices[from].next.end()) return known->second;
-    const int out = leaving(vertices[from], entering);
-    if (out < 0) return -1;
-    std::vector<int> rows = vertices[from].rows;
-    rows[out] = entering;
-    std::sort(rows.begin(), rows.end());
-    if (vertices.size() >= most) {
-      vertices.clear();
-      by_rows.clear();
-      return vertex(std::move(rows));
+  void take(PartWalk& w, int j) {
+    for (const int place : w.table().place_of) w.work().gap[place] = gap8[place * kLanes + j];
+  }
+
+  void plays(std::span<const double> h, std::size_t first, std::size_t samples, Eight& out) {
+    std::fill(out, out + kLanes, kEndless);
+    const std::size_t lanes = std::min<std::size_t>(kLanes, samples - first);
+    LeastOfEight found;
+    for (PartWalk& w : walks) {
+      spread(w, h, first, samples);
+      w.look(gap8.data(), found);
+      for (std::size_t j = 0; j < lanes; ++j) {
+        double high = found.value[j];
+        if (!w.complete()) {
+          take(w, static_cast<int>(j));
+          const PlayBounds b = w.solve(static_cast<int>(found.which[j]), out[j]);
+          high = b.low >= out[j] ? out[j] : b.high;
+        }
+        out[j] = std::min(out[j], high);
+      }
     }
-    const int to = vertex(std::move(rows));
-    vertices[from].next.emplace(entering, to);
-    return to;
+    answered += lanes;
   }
 
-  // Columns' values and the play, such that the gaps of the vertex's rows are just that.
-  Eigen::VectorXd stand(const Vertex& v, const Eigen::VectorXd& h) const {
-    Eigen::VectorXd of_rows(m->size());
-    for (int i = 0; i < m->size(); ++i) of_rows[i] = h[v.rows[i]];
-    return v.inverse.transpose() * of_rows;
-  }
-
-  // The vertex whose forces and positions prove each other for h; -1 when the walk gave up.
-  int walk(const Eigen::VectorXd& h, Eigen::VectorXd& stands) {
-    for (int steps = 0; at >= 0 && steps < kMostSteps; ++steps) {
-      stands = stand(vertices[at], h);
-      Eigen::Index worst = 0;
-      if ((h - m->rows * stands).minCoeff(&worst) >= -kSlack) return at;
-      ++counts.pivots;
-      at = step(at, static_cast<int>(worst));
-    }
-    return -1;
-  }
-
-  void restart() {
-    at = vertex(m->first_basis);
-    ++counts.fresh_solves;
-  }
+  ClosedFit fit(std::span<const double> h);
 };
 
-VertexWalk::VertexWalk(const FitProgram& program, std::size_t most_bytes) : memory_(std::make_unique<Memory>()) {
-  memory_->program = &program;
-  memory_->m = &program.balance();
-  const std::size_t size = memory_->m->size();
-  memory_->most = std::max<std::size_t>(2, most_bytes / (8 * size * (size + 2) + 200));
-  if (program.can_bind()) memory_->at = memory_->vertex(memory_->m->first_basis);
+// Each part stands where it fits best; the loose rows are then opened as far as the least play needs.
+ClosedFit VertexWalk::Memory::fit(std::span<const double> h) {
+  const BindingParts& b = program.parts();
+  ClosedFit fit{kEndless, {}, {}};
+  std::vector<double> shift;
+  ++answered;
+  LeastOfEight found;
+  for (const BindingPart& part : b.parts) {  // in their order in b.displacement
+    PartWalk& w = *std::find_if(walks.begin(), walks.end(), [&](const PartWalk& x) { return &x.part() == &part; });
+    spread(w, h, 0, 1);
+    w.look(gap8.data(), found);
+    take(w, 0);
+    const PlayBounds bounds = w.solve(w.complete() ? 0 : static_cast<int>(found.which[0]), kEndless);
+    for (std::size_t r = 0; r < part.rows.size(); ++r)
+      shift.push_back(w.work().play() + w.work().slack[w.table().place_of[r]] - h[part.rows[r]]);
+    if (bounds.high >= fit.play_mm) continue;
+    fit.play_mm = bounds.high;
+    fit.forces.clear();
+    const ForceVertex v = w.forces();
+    for (std::size_t i = 0; i < v.rows.size(); ++i) fit.forces.push_back({part.rows[v.rows[i]], v.shares[i]});
+  }
+  std::sort(fit.forces.begin(), fit.forces.end(), [](ContactForce x, ContactForce y) { return x.row < y.row; });
+  const Eigen::MatrixXd& rows = program.balance().rows;
+  const Eigen::Index columns = rows.cols() - 1;
+  Eigen::VectorXd at =
+      b.displacement * Eigen::Map<const Eigen::VectorXd>(shift.data(), static_cast<Eigen::Index>(shift.size()));
+  double wanted = 0;
+  for (const int r : b.loose) wanted = std::max(wanted, fit.play_mm - h[r] - rows.row(r).head(columns).dot(at));
+  at += wanted * b.opening;
+  fit.moved = twists(program.balance(), {at.data(), static_cast<std::size_t>(columns)});
+  return fit;
 }
+
+VertexWalk::VertexWalk(const FitProgram& program, std::size_t most_bytes)
+    : memory_(std::make_unique<Memory>(program, most_bytes)) {}
 
 VertexWalk::~VertexWalk() = default;
 VertexWalk::VertexWalk(VertexWalk&&) noexcept = default;
 VertexWalk& VertexWalk::operator=(VertexWalk&&) noexcept = default;
 
 ClosedFit VertexWalk::fit(std::span<const double> h) {
-  Memory& k = *memory_;
-  ++k.counts.samples;
-  if (!k.program->can_bind()) return {std::numeric_limits<double>::infinity(), {}, {}};
-  const Eigen::Map<const Eigen::VectorXd> gaps(h.data(), static_cast<Eigen::Index>(h.size()));
-  Eigen::VectorXd stands;
-  const int found = k.walk(gaps, stands);
-  if (found < 0) {
-    k.restart();
-    return k.program->solve(h);
-  }
-  const Vertex& v = k.vertices[found];
-  ClosedFit fit;
-  fit.play_mm = stands[k.m->size() - 1];
-  for (int i = 0; i < k.m->size(); ++i)
-    if (const double share = v.inverse(i, k.m->size() - 1); share > 1e-11) fit.forces.push_back({v.rows[i], share});
-  stands *= -1;
-  fit.moved = twists(*k.m, {stands.data(), static_cast<std::size_t>(k.m->size() - 1)});
-  return fit;
+  if (memory_->walks.empty()) return {kEndless, {}, {}};
+  return memory_->fit(h);
 }
 
 double VertexWalk::play(std::span<const double> h) {
-  return fit(h).play_mm;
+  double play = 0;
+  this->play(h, 1, {&play, 1});
+  return play;
 }
 
 void VertexWalk::play(std::span<const double> h, std::size_t samples, std::span<double> out) {
-  const std::size_t rows = memory_->program->rows();
-  for (std::size_t i = 0; i < samples; ++i) out[i] = play(h.subspan(i * rows, rows));
+  Eight plays;
+  for (std::size_t first = 0; first < samples; first += kLanes) {
+    memory_->plays(h, first, samples, plays);
+    std::copy_n(plays, std::min<std::size_t>(kLanes, samples - first),
+                out.begin() + static_cast<std::ptrdiff_t>(first));
+  }
 }
 
 WalkCounts VertexWalk::counts() const {
-  WalkCounts c = memory_->counts;
-  c.vertices = memory_->vertices.size();
+  WalkCounts c{memory_->answered};
+  for (const PartWalk& w : memory_->walks) {
+    c.pivots += w.pivots();
+    c.fresh_solves += w.fresh_solves();
+    c.vertices += w.known();
+  }
   return c;
 }
 

@@ -1,0 +1,176 @@
+#include "fit/part_walk.h"
+
+#include <Eigen/LU>
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <stdexcept>
+
+namespace stickwright {
+namespace {
+
+constexpr int kMostAgain = 10;
+constexpr double kShare = 1e-11;          // of force; less is none
+constexpr double kBalance = 1e-11;        // a force or moment left over
+constexpr double kProved = 1e-9;          // mm
+constexpr std::uint64_t kQuickly = 32;    // vertices are learned as they come
+constexpr std::uint64_t kSeldom = 50;     // samples a vertex afterwards
+constexpr std::size_t kMostTerms = 4096;  // of force, that looking at all vertices may take
+
+Eigen::MatrixXd basis_matrix(const BindingPart& part, const RowTable& t, const std::vector<int>& basis) {
+  Eigen::MatrixXd b(t.size, t.size);
+  for (int i = 0; i < t.size; ++i) b.col(i) = part.matrix.row(t.row_at[basis[i]]).transpose();
+  return b;
+}
+
+}  // namespace
+
+PartWalk::PartWalk(const BindingPart& part, std::size_t most_bytes)
+    : part_(&part), table_(row_table(part)), work_(table_) {
+  const std::size_t bytes =
+      sizeof(double) * static_cast<std::size_t>(table_.size * table_.height + table_.places) + 512;
+  most_known_ = std::max<std::size_t>(1, most_bytes / bytes);
+  std::vector<int> places;
+  for (const int r : part.first_basis) places.push_back(table_.place_of[r]);
+  known_.push_back(known_from(places));
+  if (!complete()) {
+    list(known_.back());
+    return;
+  }
+  for (const ForceVertex& v : *part.all_vertices) {
+    places.clear();
+    for (const int r : v.rows) places.push_back(table_.place_of[r]);
+    list_.add(places, v.shares);
+  }
+}
+
+KnownBasis PartWalk::known_from(const std::vector<int>& basis) const {
+  const int size = table_.size, height = table_.height;
+  KnownBasis k{basis, Doubles(size * height), Doubles(size * height), Doubles(table_.places, 0.5)};
+  const Eigen::MatrixXd inverse = basis_matrix(*part_, table_, basis).partialPivLu().inverse();
+  for (int c = 0; c < size; ++c)
+    for (int i = 0; i < size; ++i) k.by_column[c * height + i] = k.by_row[i * height + c] = inverse(i, c);
+  const Eigen::VectorXd length = (inverse * part_->matrix.transpose()).colwise().squaredNorm();
+  for (std::size_t r = 0; r < part_->rows.size(); ++r) k.weight[table_.place_of[r]] = 1 / (1 + length[r]);
+  return k;
+}
+
+void PartWalk::look(const double* gap8, LeastOfEight& out) {
+  if (full() && most_known_ > 1) forget_least_used();
+  least_of_eight(list_, gap8, out);
+}
+
+PlayBounds PartWalk::solve(int start, double enough) {
+  ++samples_;
+  anew_ = {};
+  ++known_[start].uses;
+  PivotEnd end = pivot(table_, known_[start], work_, enough);
+  pivots_ += work_.exchanged.size();
+  for (int again = 0; end == PivotEnd::full && again < kMostAgain; ++again) {
+    const KnownBasis here = known_from(work_.basis);
+    end = pivot(table_, here, work_, enough);
+    pivots_ += work_.exchanged.size();
+  }
+  if (end == PivotEnd::full || end == PivotEnd::stuck) return solve_anew();
+  const PlayBounds b = bounds();
+  if (end == PivotEnd::enough) return b;
+  if (!(b.high - b.low <= kProved / 2)) return solve_anew();
+  if (!work_.exchanged.empty() && !complete()) consider_learning();
+  return b;
+}
+
+// Positions are any; so `low` holds whatever the steps did. Forces have to balance for `high` to hold.
+PlayBounds PartWalk::bounds() const {
+  const double* force = work_.force.data();
+  std::vector<double> left(table_.size);
+  double work = 0;
+  for (int i = 0; i < table_.size; ++i) {
+    if (force[i] <= 0) continue;
+    const int place = work_.basis[i];
+    const RowGroup& g = table_.groups[table_.group_at[place]];
+    for (int c = 0; c < g.columns; ++c)
+      left[table_.columns[g.column + c]] += force[i] * table_.values[g.values + c * g.length + (place - g.first)];
+    work += force[i] * work_.gap[place];
+  }
+  left.back() -= 1;
+  for (const double l : left)
+    if (!(std::abs(l) <= kBalance)) return {work_.play() + work_.least_slack, std::numeric_limits<double>::infinity()};
+  return {work_.play() + work_.least_slack, work};
+}
+
+PlayBounds PartWalk::solve_anew() {
+  ++fresh_solves_;
+  std::vector<double> h;
+  for (std::size_t r = 0; r < part_->rows.size(); ++r) h.push_back(work_.gap[table_.place_of[r]]);
+  const auto found = least_work(part_->matrix, h);
+  if (!found) throw std::runtime_error("forces that balanced before do not balance");
+  Eigen::VectorXd position = Eigen::Map<const Eigen::VectorXd>(found->position.data(), table_.size);
+  position[table_.size - 1] = 0;
+  const Eigen::VectorXd gap =
+      Eigen::Map<const Eigen::VectorXd>(h.data(), part_->matrix.rows()) + part_->matrix * position;
+  double high = 0;
+  for (std::size_t r = 0; r < h.size(); ++r)
+    if (found->force[r] > kShare) {
+      high += found->force[r] * h[r];
+      anew_.rows.push_back(static_cast<int>(r));
+      anew_.shares.push_back(found->force[r]);
+    }
+  work_.position[table_.size - 1] = gap.minCoeff();
+  for (std::size_t r = 0; r < h.size(); ++r)
+    work_.slack[table_.place_of[r]] = gap[static_cast<Eigen::Index>(r)] - work_.position[table_.size - 1];
+  if (!(std::abs(high - work_.position[table_.size - 1]) <= kProved))
+    throw std::runtime_error("a closed fit is not proved");
+  return {work_.position[table_.size - 1], high};
+}
+
+ForceVertex PartWalk::forces() const {
+  if (!anew_.rows.empty()) return anew_;
+  const double* force = work_.force.data();
+  ForceVertex v;
+  for (int i = 0; i < table_.size; ++i)
+    if (force[i] > kShare) {
+      v.rows.push_back(table_.row_at[work_.basis[i]]);
+      v.shares.push_back(force[i]);
+    }
+  return v;
+}
+
+// An inverse from nothing costs as much as many steps, so vertices are taken up more and more slowly.
+void PartWalk::consider_learning() {
+  if (!full() && (learned_ < kQuickly || samples_ > kSeldom * learned_)) learn();
+}
+
+bool PartWalk::full() const {
+  return known_.size() >= most_known_ || list_.place.size() > kMostTerms;
+}
+
+void PartWalk::learn() {
+  ++learned_;
+  known_.push_back(known_from(work_.basis));
+  list(known_.back());
+}
+
+void PartWalk::list(const KnownBasis& k) {
+  std::vector<int> places;
+  std::vector<double> shares;
+  for (int i = 0; i < table_.size; ++i)
+    if (const double share = k.by_column[(table_.size - 1) * table_.height + i]; share > kShare) {
+      places.push_back(k.places[i]);
+      shares.push_back(share);
+    }
+  list_.add(places, shares);
+}
+
+// Half of all known: to do it one by one would mean to list the others again each time.
+void PartWalk::forget_least_used() {
+  std::stable_sort(known_.begin(), known_.end(),
+                   [](const KnownBasis& a, const KnownBasis& b) { return a.uses > b.uses; });
+  known_.resize((known_.size() + 1) / 2);
+  list_ = {};
+  for (KnownBasis& k : known_) {
+    k.uses /= 2;
+    list(k);
+  }
+}
+
+}  // namespace stickwright

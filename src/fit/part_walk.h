@@ -1,0 +1,61 @@
+// part_walk.h - the least play of one part, sample after sample. For VertexWalk.
+#pragma once
+#include <cstdint>
+#include <vector>
+
+#include "fit/pivots.h"
+
+namespace stickwright {
+
+// What is proved of a part's play: low <= play <= high.
+struct PlayBounds {
+  double low = 0, high = 0;
+};
+
+class PartWalk {
+ public:
+  // part must outlive it; most_bytes: about what it may remember
+  PartWalk(const BindingPart& part, std::size_t most_bytes);
+
+  const BindingPart& part() const { return *part_; }
+  const RowTable& table() const { return table_; }
+  bool complete() const { return part_->all_vertices.has_value(); }
+
+  // The least of the known vertices, an upper bound; of complete parts, the play itself.
+  //   gap8     [places][8]
+  //   returns  names that hold until the next look
+  void look(const double* gap8, LeastOfEight& out);
+
+  // The play of the sample in work().gap, or, if it is proved to be at least `enough`, a lower bound of it only.
+  //   start  a vertex as look() names it; of complete parts, 0
+  PlayBounds solve(int start, double enough);
+
+  PivotWork& work() { return work_; }  // after solve: its basis and slacks
+  // After solve: the forces that prove `high`.
+  ForceVertex forces() const;
+
+  std::uint64_t pivots() const { return pivots_; }
+  std::uint64_t fresh_solves() const { return fresh_solves_; }
+  std::size_t known() const { return static_cast<std::size_t>(list_.count()); }
+
+ private:
+  KnownBasis known_from(const std::vector<int>& basis) const;
+  PlayBounds bounds() const;
+  PlayBounds solve_anew();
+  bool full() const;
+  void consider_learning();
+  void learn();
+  void list(const KnownBasis& k);
+  void forget_least_used();
+
+  const BindingPart* part_;
+  RowTable table_;
+  PivotWork work_;
+  std::vector<KnownBasis> known_;
+  ForceList list_;
+  ForceVertex anew_;  // of the last solve, when the steps did not end
+  std::size_t most_known_ = 0;
+  std::uint64_t pivots_ = 0, fresh_solves_ = 0, samples_ = 0, learned_ = 0;
+};
+
+}  // namespace stickwright
