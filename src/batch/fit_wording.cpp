@@ -20,7 +20,7 @@ std::string mm(double v) {
 std::string play_sentence(const PuzzleFit& p) {
   const PlaySpread& s = p.planned;
   return fmt::format(
-      "As planned, {} puzzles close by hand. The one in the middle has {} mm of play; nine in ten have {} to {} mm.{}",
+      "As planned, {} close by hand. The one in the middle has {} mm of play; nine in ten have {} to {} mm.{}",
       share_in_words(s.closes), mm(s.median), mm(s.p05), mm(s.p95),
       s.median < 0 ? " Below 0 the joints press against each other." : "");
 }
@@ -135,8 +135,8 @@ std::size_t tightest_puzzle(const FitPlan& fit) {
 }
 
 std::string share_in_words(const ShareFound& s) {
-  if (s.share >= 0.9995) return "all but one in thousands of";
-  if (s.share <= 0.0005) return "hardly any of";
+  if (s.share >= 0.9995) return "practically all of them";
+  if (s.share <= 0.0005) return "hardly any of them";
   return fmt::format("{:.{}f} of 100", 100 * s.share, s.share > 0.99 || s.share < 0.01 ? 1 : 0);
 }
 

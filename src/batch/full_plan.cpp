@@ -1,5 +1,7 @@
 #include "batch/full_plan.h"
 
+#include "ledger/ledger.h"
+
 namespace stickwright {
 
 Result<FullPlan> plan_batch(const std::string& batch_file) {
@@ -9,7 +11,9 @@ Result<FullPlan> plan_batch(const std::string& batch_file) {
   if (!sticks) return sticks.problem();
   auto week = plan_week(batch.value(), sticks.value());
   if (!week) return week.problem();
-  return FullPlan{batch.take(), sticks.take(), week.take()};
+  auto fit = plan_fit(batch.value(), ledger_path(batch_file));
+  if (!fit) return fit.problem();
+  return FullPlan{batch.take(), sticks.take(), week.take(), fit.take()};
 }
 
 }  // namespace stickwright
