@@ -1,0 +1,82 @@
+// sorting.h - which measured block goes into which place of which puzzle, so that the worst puzzle is as good as can
+// be.
+#pragma once
+#include <cstdint>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "quantity/result.h"
+
+namespace stickwright {
+
+// A measured block, or a glued and measured piece. Only a place of its kind takes it.
+struct SortItem {
+  int kind = 0;
+  std::vector<double> off;  // measured deviations, mm; equally many for all items of a kind
+};
+
+struct SortPlace {
+  int kind = 0;
+  std::string name;
+};
+
+// A linear function of the deviations that is nowhere below the play, and equal to it where it was asked for.
+struct PlayCut {
+  double constant = 0;                     // mm
+  std::vector<std::vector<double>> slope;  // mm of play per mm; [place][deviation]
+};
+
+// The play of one puzzle, given what stands in its places ([place][deviation]): the cut that is tight there. Asked also
+// for deviations between those of the items.
+//   assumes  the play is concave, so that play(x) <= cut(x) for every x; the same question gets the same answer
+using PlayOracle = std::function<PlayCut(const std::vector<std::vector<double>>& off_by_place)>;
+
+// Puzzles alike. Several designs of a batch may draw on the same items.
+struct SortDesign {
+  std::string name;
+  std::vector<SortPlace> places;
+  int puzzles = 1;
+  PlayOracle play;
+};
+
+struct SortProblem {
+  std::vector<SortItem> items;  // more than there are places: the rest stays on the shelf
+  std::vector<SortDesign> designs;
+};
+
+inline constexpr double kSortTolerance = 1e-7;  // mm of play that nobody can tell
+
+// Counts, not seconds, so that runs repeat.
+struct SortLimits {
+  int pooled_rounds = 300;         // of the linear relaxation, one cut a design each
+  std::int64_t moves = 1'500'000;  // exchanges that are tried, in all
+  std::size_t pairs = 400'000;     // of items, where a puzzle is one pair
+  std::size_t columns = 1'500;     // of an integer program; a larger one is not begun
+  int whole_rounds = 60;           // integer programs, each with more cuts
+  int nodes = 4'000;               // of each of them
+};
+
+struct Sorted {
+  Verdict verdict = Verdict::stopped;     // found: worst >= bound - kSortTolerance; stopped: between worst and bound
+  std::vector<std::vector<int>> item_in;  // [puzzle][place]; the puzzles design by design
+  std::vector<double> play;               // mm, by puzzle
+  double worst = 0;                       // the least of them
+  double bound = 0;                       // no sorting has a better worst puzzle
+  std::int64_t oracle_calls = 0, nodes = 0;
+};
+
+// The greatest worst play, by cutting planes: cuts are asked for where they are needed.
+//   errors   bad_item, bad_design; too_few (of which kind, and how many are missing); bad_play (the oracle's answer has
+//            the wrong shape, is not a number, or contradicts an earlier cut: the play is not concave)
+//   exact    every reported play is the oracle's. The bound of the relaxation holds whatever the linear solver answers;
+//            that of pairs is a matching, proven; that of the integer program is right as far as its solver is
+//   source   J. E. Kelley, "The cutting-plane method for solving convex programs", J. SIAM 8 (1960); pairs: threshold
+//            and matching, J. E. Hopcroft, R. M. Karp, SIAM J. Comput. 2 (1973)
+Result<Sorted> sort_items(const SortProblem& problem, const SortLimits& limits = {});
+
+// True when every place has an item of its kind, no item is used twice, the plays are what the oracles say and the
+// worst is the least of them, not above the bound. Knows only the rules.
+bool check_sorting(const SortProblem& problem, const Sorted& sorted);
+
+}  // namespace stickwright
