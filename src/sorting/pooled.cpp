@@ -34,11 +34,9 @@ std::vector<Share> shares_of(const SortModel& model) {
   return shares;
 }
 
-// Weights of the cuts, adding up to one, and what an item of each class costs: a solution of the dual program.
-struct Weighing {
-  std::vector<std::vector<double>> weight;  // [design][cut]
-  std::vector<double> rent;                 // [class], not negative
-};
+double weighed(const KnownPlays& plays, const Weighing& w, std::size_t d, std::size_t place, int item_class) {
+  return std::inner_product(w.weight[d].begin(), w.weight[d].end(), plays.adds(d, place, item_class).begin(), 0.0);
+}
 
 // By weak duality no worst play is above this: a convex combination of cuts, every place filled as the prices like
 // best.
@@ -50,9 +48,7 @@ double bound_by(const SortModel& model, const KnownPlays& plays, const Weighing&
     for (std::size_t p = 0; p < design.places.size(); ++p) {
       double best = -kInfinite;
       for (int c : model.classes_for(design.places[p])) {
-        const std::vector<double>& adds = plays.adds(d, p, c);
-        best = std::max(best, std::inner_product(w.weight[d].begin(), w.weight[d].end(), adds.begin(), 0.0) -
-                                  design.puzzles * w.rent[static_cast<std::size_t>(c)]);
+        best = std::max(best, weighed(plays, w, d, p, c) - design.puzzles * w.rent[static_cast<std::size_t>(c)]);
       }
       bound += best;
     }
@@ -167,26 +163,43 @@ class Relaxed {
 };
 
 // One cut of the first design, every place filled as that cut likes best.
-double trivial_bound(const SortModel& model, const KnownPlays& plays) {
+Weighing trivial_weighing(const SortModel& model, const KnownPlays& plays) {
   Weighing w{std::vector<std::vector<double>>(model.problem.designs.size()), std::vector<double>(model.classes.size())};
   w.weight.front() = std::vector<double>(plays.cuts(0), 0);
   w.weight.front().front() = 1;
-  for (std::size_t d = 1; d < w.weight.size(); ++d) w.weight[d] = std::vector<double>(plays.cuts(d), 0);
-  return bound_by(model, plays, w);
+  return w;
 }
 
 }  // namespace
 
-double pooled_bound(const SortModel& model, KnownPlays& plays, int rounds) {
-  double bound = trivial_bound(model, plays);
+Pooled pooled_bound(const SortModel& model, KnownPlays& plays, int rounds) {
+  Pooled pooled{0, trivial_weighing(model, plays)};
+  pooled.bound = bound_by(model, plays, pooled.by);
   Relaxed relaxed(model, plays);
   for (int r = 0; r < rounds && !plays.problem(); ++r) {
     if (!relaxed.solve()) break;
-    const double by_prices = bound_by(model, plays, relaxed.weighing());
-    if (std::isfinite(by_prices)) bound = std::min(bound, by_prices);
+    Weighing by = relaxed.weighing();
+    if (const double bound = bound_by(model, plays, by); bound < pooled.bound) pooled = {bound, std::move(by)};
     if (relaxed.ask() >= relaxed.worst() - kEnough) break;
   }
-  return bound;
+  return pooled;
+}
+
+Losses::Losses(const SortModel& model, const KnownPlays& plays, const Pooled& pooled) : on_shelf_(pooled.by.rent) {
+  for (std::size_t d = 0; d < model.problem.designs.size(); ++d) {
+    in_place_.emplace_back();
+    for (std::size_t p = 0; p < model.design(d).places.size(); ++p) {
+      const std::vector<int>& classes = model.classes_for(model.design(d).places[p]);
+      const auto worth = [&](int c) {
+        return weighed(plays, pooled.by, d, p, c) / model.design(d).puzzles -
+               pooled.by.rent[static_cast<std::size_t>(c)];
+      };
+      double best = -kInfinite;
+      for (int c : classes) best = std::max(best, worth(c));
+      in_place_.back().emplace_back(model.classes.size());
+      for (int c : classes) in_place_.back().back()[static_cast<std::size_t>(c)] = best - worth(c);
+    }
+  }
 }
 
 }  // namespace stickwright

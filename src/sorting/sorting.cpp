@@ -71,12 +71,12 @@ class Sorter {
 
   Result<Sorted> run() {
     keep_better(deal(model_));
-    if (!plays_.problem()) lower(pooled_bound(model_, plays_, limits_.pooled_rounds));
+    if (!plays_.problem()) pooled_ = pooled_bound(model_, plays_, limits_.pooled_rounds), lower(pooled_.bound);
     if (PairMatching::takes(model_, limits_.pairs)) {
       match_pairs();
     } else {
       exchange_items();
-      if (whole_columns(model_) <= limits_.columns) fill_whole_batch();
+      if (goes_on()) try_all();
     }
     if (plays_.problem()) return *plays_.problem();
     return sorted();
@@ -131,15 +131,11 @@ class Sorter {
     }
   }
 
-  void fill_whole_batch() {
-    for (int r = 0; r < limits_.whole_rounds && goes_on(); ++r) {
-      const SeemingBest best = fill_whole(
-          model_, plays_, {worst_ + kSortTolerance / 2, std::max(bound_, worst_ + kSortTolerance), limits_.nodes});
-      nodes_ += best.nodes;
-      lower(best.most);
-      if (best.filled.empty()) break;
-      keep_better(best.filled);
-    }
+  void try_all() {
+    const SeemingBest best = exhaust(model_, plays_, pooled_, {worst_ + kSortTolerance / 2, limits_.nodes});
+    nodes_ = best.nodes;
+    lower(best.most);
+    if (!best.filled.empty()) keep_better(best.filled);
   }
 
   Sorted sorted() {
@@ -164,6 +160,7 @@ class Sorter {
   SortModel model_;
   KnownPlays plays_;
   SortLimits limits_;
+  Pooled pooled_;
   FilledBatch best_;
   double worst_ = -kInfinite, bound_ = kInfinite;
   std::int64_t nodes_ = 0;

@@ -52,9 +52,7 @@ struct SortLimits {
   int pooled_rounds = 300;         // of the linear relaxation, one cut a design each
   std::int64_t moves = 1'500'000;  // exchanges that are tried, in all
   std::size_t pairs = 400'000;     // of items, where a puzzle is one pair
-  std::size_t columns = 1'500;     // of an integer program; a larger one is not begun
-  int whole_rounds = 60;           // integer programs, each with more cuts
-  int nodes = 4'000;               // of each of them
+  std::int64_t nodes = 4'000'000;  // items tried in places, in the search through all sortings
 };
 
 struct Sorted {

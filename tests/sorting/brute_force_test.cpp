@@ -119,7 +119,7 @@ TEST(SortItems, AStoppedSearchStillBoundsBruteForce) {
     Dice dice(seed);
     const SortProblem problem = random_problem(dice, {{{0, 0, 1}, 3, 0, 8}});
     SortLimits limits;
-    limits.columns = 0;
+    limits.nodes = 0;
     limits.pooled_rounds = static_cast<int>(seed % 4);
     limits.moves = 30;
     const auto sorted = sort_items(problem, limits);
