@@ -18,7 +18,9 @@ constexpr int kRuns = 3;               // of the exchanges, from different seeds
 constexpr int kRepairs = 12;           // of a run: exchanges again with the cuts that its answer brought up
 constexpr double kRepairShare = 0.15;  // of the moves of a run
 constexpr double kRepairWarm = 1e-3;
-constexpr std::int64_t kMovesPerPair = 100;  // of places: a small batch is soon tried out
+constexpr int kHalvings = 6;                      // of the span between worst play and bound
+constexpr std::int64_t kMovesPerPair = 1000;      // of places: a small batch is soon tried out
+constexpr std::int64_t kMostPlacesToTry = 1'000;  // one within another: beyond that it is hopeless and deep
 constexpr int kMostPuzzles = 100'000;
 
 std::optional<Problem> wrong_items(const SortProblem& problem) {
@@ -76,7 +78,7 @@ class Sorter {
       match_pairs();
     } else {
       exchange_items();
-      if (goes_on()) try_all();
+      if (goes_on() && places() <= kMostPlacesToTry) try_all();
     }
     if (plays_.problem()) return *plays_.problem();
     return sorted();
@@ -84,6 +86,12 @@ class Sorter {
 
  private:
   bool goes_on() const { return !plays_.problem() && worst_ < bound_ - kSortTolerance; }
+  std::int64_t places() const {
+    std::int64_t n = 0;
+    for (const Filled& f : best_) n += static_cast<std::int64_t>(f.size());
+    return n;
+  }
+
   void lower(double bound) { bound_ = std::min(bound_, bound); }
 
   // Asks for the plays.   returns  the worst of them
@@ -103,9 +111,7 @@ class Sorter {
   }
 
   void exchange_items() {
-    std::int64_t places = 0;
-    for (const Filled& f : best_) places += static_cast<std::int64_t>(f.size());
-    const std::int64_t moves = std::min(limits_.moves, kMovesPerPair * places * places) / kRuns;
+    const std::int64_t moves = std::min(limits_.moves, kMovesPerPair * places() * places()) / kRuns;
     const FilledBatch start = best_;
     for (int r = 0; r < kRuns && goes_on(); ++r) {
       ExchangeLimits limits{bound_, moves, 1, static_cast<std::uint64_t>(r) + 1};
@@ -124,18 +130,32 @@ class Sorter {
   // Every round asks for the plays of pairs that seemed good enough, so the rounds end.
   void match_pairs() {
     PairMatching pairs(model_, plays_);
-    while (goes_on()) {
+    for (int r = 0; r < limits_.pair_rounds && goes_on(); ++r) {
       const SeemingBest best = pairs.next();
       lower(best.most);
       keep_better(best.filled);
     }
   }
 
+  // First all that is better than the best; if that is too much, what is much better, which lowers the bound or finds
+  // it.
   void try_all() {
-    const SeemingBest best = exhaust(model_, plays_, pooled_, {worst_ + kSortTolerance / 2, limits_.nodes});
-    nodes_ = best.nodes;
+    const bool proven = try_better_than(worst_ + kSortTolerance / 2, limits_.nodes / 2);
+    double low = worst_;
+    for (int i = 0; i < kHalvings && !proven && goes_on(); ++i) {
+      low = std::max(low, worst_);
+      const double middle = (low + bound_) / 2;
+      if (!try_better_than(middle, limits_.nodes / (2 * kHalvings))) low = middle;
+    }
+  }
+
+  // Returns whether all were tried.
+  bool try_better_than(double more_than, std::int64_t nodes) {
+    const SeemingBest best = exhaust(model_, plays_, pooled_, {more_than, nodes});
+    nodes_ += best.nodes;
     lower(best.most);
     if (!best.filled.empty()) keep_better(best.filled);
+    return best.most < kInfinite;
   }
 
   Sorted sorted() {
