@@ -14,12 +14,13 @@ namespace stickwright {
 namespace {
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
-constexpr int kRuns = 3;               // of the exchanges, from different seeds
+constexpr int kRuns = 6, kFreshRuns = 2;  // of the exchanges, from different seeds; the later ones go on from the best
+constexpr double kWarmAgain = 0.05;
 constexpr int kRepairs = 12;           // of a run: exchanges again with the cuts that its answer brought up
 constexpr double kRepairShare = 0.15;  // of the moves of a run
 constexpr double kRepairWarm = 1e-3;
 constexpr int kHalvings = 6;                      // of the span between worst play and bound
-constexpr std::int64_t kMovesPerPair = 1000;      // of places: a small batch is soon tried out
+constexpr std::int64_t kMovesPerPair = 2000;      // of places: a small batch is soon tried out
 constexpr std::int64_t kMostPlacesToTry = 1'000;  // one within another: beyond that it is hopeless and deep
 constexpr int kMostPuzzles = 100'000;
 
@@ -114,8 +115,9 @@ class Sorter {
     const std::int64_t moves = std::min(limits_.moves, kMovesPerPair * places() * places()) / kRuns;
     const FilledBatch start = best_;
     for (int r = 0; r < kRuns && goes_on(); ++r) {
-      ExchangeLimits limits{bound_, moves, 1, static_cast<std::uint64_t>(r) + 1};
-      FilledBatch filled = exchange(model_, plays_, start, limits);
+      const bool is_fresh = r < kFreshRuns;
+      ExchangeLimits limits{bound_, moves, is_fresh ? 1 : kWarmAgain, static_cast<std::uint64_t>(r) + 1};
+      FilledBatch filled = exchange(model_, plays_, is_fresh ? start : best_, limits);
       limits.moves = static_cast<std::int64_t>(kRepairShare * static_cast<double>(moves));
       limits.warm = kRepairWarm;
       for (int i = 0; i < kRepairs && goes_on(); ++i) {

@@ -50,7 +50,7 @@ inline constexpr double kSortTolerance = 1e-7;  // mm of play that nobody can te
 // Counts, not seconds, so that runs repeat.
 struct SortLimits {
   int pooled_rounds = 300;          // of the linear relaxation, one cut a design each
-  std::int64_t moves = 1'500'000;   // exchanges that are tried, in all
+  std::int64_t moves = 6'000'000;   // exchanges that are tried, in all
   std::size_t pairs = 400'000;      // of items, where a puzzle is one pair
   int pair_rounds = 2'000;          // matchings, each with more cuts
   std::int64_t nodes = 60'000'000;  // items tried in places, in the search through all sortings
@@ -65,13 +65,16 @@ struct Sorted {
   std::int64_t oracle_calls = 0, nodes = 0;
 };
 
-// The greatest worst play, by cutting planes: cuts are asked for where they are needed.
+// The greatest worst play. Cuts are asked for where they are needed, and hold for all puzzles of a design.
 //   errors   bad_item, bad_design; too_few (of which kind, and how many are missing); bad_play (the oracle's answer has
-//            the wrong shape, is not a number, or contradicts an earlier cut: the play is not concave)
-//   exact    every reported play is the oracle's. The bound of the relaxation holds whatever the linear solver answers;
-//            that of pairs is a matching, proven; that of the integer program is right as far as its solver is
+//            the wrong shape, is not a number, or lies above an earlier cut: the play is not concave)
+//   exact    every reported play is the oracle's. The bound is that of the linear relaxation, weighed again by weak
+//            duality, or lower where all sortings above it were tried (few places) or no matching reaches it (pairs):
+//            no bound relies on the linear solver's answer. All sums are floating: good to 1e-10 mm
+//   assumes  the oracle's cuts are nowhere below the play by more than its own rounding, which adds to the bound
 //   source   J. E. Kelley, "The cutting-plane method for solving convex programs", J. SIAM 8 (1960); pairs: threshold
-//            and matching, J. E. Hopcroft, R. M. Karp, SIAM J. Comput. 2 (1973)
+//            and matching, J. E. Hopcroft, R. M. Karp, SIAM J. Comput. 2 (1973); exchanges: S. Kirkpatrick, C. D.
+//            Gelatt, M. P. Vecchi, "Optimization by simulated annealing", Science 220 (1983)
 Result<Sorted> sort_items(const SortProblem& problem, const SortLimits& limits = {});
 
 // True when every place has an item of its kind, no item is used twice, the plays are what the oracles say and the

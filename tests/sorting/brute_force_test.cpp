@@ -111,6 +111,18 @@ TEST(SortItems, TwoDesignsThatShareTheItemsAsBruteForce) {
   expect_like_brute_force({{{0, 0, 1}, 2, 0, 5}, {{1, 0}, 1, 1, 4}}, 600, 15);
 }
 
+TEST(SortItems, ExchangesAloneFindTheBestOfNearlyEverySmallBatch) {
+  int best = 0;
+  for (std::uint64_t seed = 800; seed < 830; ++seed) {
+    Dice dice(seed);
+    const SortProblem problem = random_problem(dice, {{{0, 0, 1}, 3, 0, 8}});
+    SortLimits limits;
+    limits.nodes = 0;
+    best += sort_items(problem, limits).value().worst >= BruteForce(problem).worst() - kSortTolerance;
+  }
+  EXPECT_GE(best, 27);
+}
+
 // Whatever is given up early, the bound holds.
 TEST(SortItems, AStoppedSearchStillBoundsBruteForce) {
   int stopped = 0;

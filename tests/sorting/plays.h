@@ -36,8 +36,9 @@ inline double value_at(const PlayCut& cut, const std::vector<std::vector<double>
 
 inline PlayCut lowest_of(const std::vector<PlayCut>& cuts, const std::vector<std::vector<double>>& off) {
   const PlayCut* lowest = &cuts.front();
+  double least = value_at(*lowest, off);
   for (const PlayCut& c : cuts)
-    if (value_at(c, off) < value_at(*lowest, off)) lowest = &c;
+    if (const double v = value_at(c, off); v < least) lowest = &c, least = v;
   return *lowest;
 }
 
