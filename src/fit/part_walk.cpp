@@ -9,7 +9,8 @@
 namespace stickwright {
 namespace {
 
-constexpr int kMostAgain = 10;
+constexpr int kMostAgain = 30;
+constexpr int kFromNothing = 4;
 constexpr double kShare = 1e-11;          // of force; less is none
 constexpr double kBalance = 1e-11;        // a force or moment left over
 constexpr double kProved = 1e-9;          // mm
@@ -66,8 +67,12 @@ PlayBounds PartWalk::solve(int start, double enough) {
   ++known_[start].uses;
   PivotEnd end = pivot(table_, known_[start], work_, enough);
   pivots_ += work_.exchanged.size();
+  const bool moved = !work_.exchanged.empty();
+  KnownBasis here;
   for (int again = 0; end == PivotEnd::full && again < kMostAgain; ++again) {
-    const KnownBasis here = known_from(work_.basis);
+    // Rounding is done away with from time to time.
+    here = again % kFromNothing == kFromNothing - 1 ? known_from(work_.basis)
+                                                    : reached(table_, again == 0 ? known_[start] : here, work_);
     end = pivot(table_, here, work_, enough);
     pivots_ += work_.exchanged.size();
   }
@@ -75,7 +80,7 @@ PlayBounds PartWalk::solve(int start, double enough) {
   const PlayBounds b = bounds();
   if (end == PivotEnd::enough) return b;
   if (!(b.high - b.low <= kProved / 2)) return solve_anew();
-  if (!work_.exchanged.empty() && !complete()) consider_learning();
+  if (moved && !complete()) consider_learning();
   return b;
 }
 
@@ -146,6 +151,11 @@ bool PartWalk::full() const {
 
 void PartWalk::learn() {
   ++learned_;
+  std::vector<int> carrying;
+  for (int i = 0; i < table_.size; ++i)
+    if (work_.force[i] > kShare) carrying.push_back(work_.basis[i]);
+  std::sort(carrying.begin(), carrying.end());
+  if (!carrying_.insert(std::move(carrying)).second) return;
   known_.push_back(known_from(work_.basis));
   list(known_.back());
 }
@@ -159,6 +169,8 @@ void PartWalk::list(const KnownBasis& k) {
       shares.push_back(share);
     }
   list_.add(places, shares);
+  std::sort(places.begin(), places.end());
+  carrying_.insert(std::move(places));
 }
 
 // Half of all known: to do it one by one would mean to list the others again each time.
@@ -167,6 +179,7 @@ void PartWalk::forget_least_used() {
                    [](const KnownBasis& a, const KnownBasis& b) { return a.uses > b.uses; });
   known_.resize((known_.size() + 1) / 2);
   list_ = {};
+  carrying_.clear();
   for (KnownBasis& k : known_) {
     k.uses /= 2;
     list(k);

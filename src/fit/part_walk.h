@@ -1,6 +1,7 @@
 // part_walk.h - the least play of one part, sample after sample. For VertexWalk.
 #pragma once
 #include <cstdint>
+#include <set>
 #include <vector>
 
 #include "fit/pivots.h"
@@ -53,7 +54,8 @@ class PartWalk {
   PivotWork work_;
   std::vector<KnownBasis> known_;
   ForceList list_;
-  ForceVertex anew_;  // of the last solve, when the steps did not end
+  std::set<std::vector<int>> carrying_;  // the places with a force of each known basis: one basis for each such set
+  ForceVertex anew_;                     // of the last solve, when the steps did not end
   std::size_t most_known_ = 0;
   std::uint64_t pivots_ = 0, fresh_solves_ = 0, samples_ = 0, learned_ = 0;
 };
