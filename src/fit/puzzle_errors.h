@@ -64,6 +64,12 @@ struct StopNumber {
   int number = 0;
 };
 
+// How a block seats at a cut, among the numbers.
+struct SeatingNumber {
+  int block = 0, cut = 0;  // of the puzzle, of its program
+  int number = 0;
+};
+
 // How much a wood has swollen since its pieces were glued, as a share of its size, among the numbers: nothing, until
 // somebody says more.
 struct SwellingNumbers {
@@ -77,6 +83,7 @@ struct PuzzleErrors {
   std::vector<FitNumber> numbers;
   std::vector<FitDerived> derived;
   std::vector<StopNumber> stops;
+  std::vector<SeatingNumber> seatings;
   std::vector<SwellingNumbers> swelling;      // of the puzzle's woods
   std::vector<std::vector<FaceField>> faces;  // [block][face]: how the face lies, its piece held by its first block
   int number_at(std::size_t k) const { return static_cast<int>(k) + 1; }
