@@ -1,4 +1,4 @@
-// bounds.h - the three relaxations that bound the worst play from above. Inside this room only.
+// bounds.h - what bounds the worst play from above: mixtures, matchings, and trying everything. Inside this room only.
 #pragma once
 #include <cstdint>
 #include <vector>

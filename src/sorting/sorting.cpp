@@ -15,9 +15,9 @@ namespace {
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 constexpr int kRuns = 6, kFreshRuns = 2;  // of the exchanges, from different seeds; the later ones go on from the best
-constexpr double kWarmAgain = 0.05;
-constexpr int kRepairs = 12;           // of a run: exchanges again with the cuts that its answer brought up
-constexpr double kRepairShare = 0.15;  // of the moves of a run
+constexpr double kWarmAgain = 0.05;       // of the warmth of a fresh run
+constexpr int kRepairs = 12;              // of a run: exchanges again with the cuts that its answer brought up
+constexpr double kRepairShare = 0.15;     // of the moves of a run
 constexpr double kRepairWarm = 1e-3;
 constexpr int kHalvings = 6;                      // of the span between worst play and bound
 constexpr std::int64_t kMovesPerPair = 2000;      // of places: a small batch is soon tried out

@@ -50,7 +50,7 @@ inline constexpr double kSortTolerance = 1e-7;  // mm of play that nobody can te
 // Counts, not seconds, so that runs repeat.
 struct SortLimits {
   int pooled_rounds = 300;          // of the linear relaxation, one cut a design each
-  std::int64_t moves = 6'000'000;   // exchanges that are tried, in all
+  std::int64_t moves = 6'000'000;   // exchanges tried in all runs; new cuts can nearly triple them
   std::size_t pairs = 400'000;      // of items, where a puzzle is one pair
   int pair_rounds = 2'000;          // matchings, each with more cuts
   std::int64_t nodes = 60'000'000;  // items tried in places, in the search through all sortings
