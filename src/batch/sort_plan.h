@@ -39,10 +39,12 @@ struct SortPlan {
   double worst_mm = 0, bound_mm = 0;   // play of the worst puzzle; no sorting has a better worst one
   double as_they_come_mm = 0;     // of the worst one, when blocks are taken in the order in which they were measured
   std::vector<SortedBlock> left;  // measured blocks that stay on the shelf
+  std::vector<int> no_matter;     // shapes that were measured, but none of whose readings tell of the play
   int without_wood = 0;           // readings that cannot be sorted: nobody wrote down their wood
 };
 
-// Readings across flats of blocks that have two parallel sawn faces themselves; one reading, one block.
+// Readings across flats of blocks that have two parallel sawn faces themselves; one reading, one block. Of a shape with
+// several such stops, the readings of the one that does most to the gaps count.
 //   errors   those of the ledger; nothing_to_sort (no reading of such a block)
 //   assumes  what a block measures too much or too little lies where its stop puts it; a place for which too few blocks
 //            were measured takes one that was not, as good as the mean of those that were

@@ -30,6 +30,9 @@ std::string sort_report(const BatchPlan& plan, const SortPlan& s) {
                                   : fmt::format("No sorting has more than {:.3f} mm.", s.bound_mm));
   if (s.without_wood > 0)
     out += fmt::format("{} readings are left out: nobody wrote down the wood of the block.\n", s.without_wood);
+  for (int shape : s.no_matter)
+    out += fmt::format("Which {} goes where does not matter: the size that was measured does nothing to the play.\n",
+                       plan.split.shapes[static_cast<std::size_t>(shape)].full_name());
   for (const SortedPuzzle& p : s.puzzles) {
     out += fmt::format("\n{} {}: {:.3f} mm\n", p.design, p.copy + 1, p.play_mm);
     for (const SortedPlace& at : p.places)

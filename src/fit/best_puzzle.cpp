@@ -1,5 +1,8 @@
 #include "fit/best_puzzle.h"
 
+#include <algorithm>
+#include <cmath>
+
 namespace stickwright {
 namespace {
 
@@ -44,6 +47,12 @@ PlayBound BestPuzzle::bound_at(const std::vector<double>& mm) {
     for (std::size_t d = 0; d < mm.size(); ++d) bound.slope[d] += f.share * per_mm_[d][r];
   }
   return bound;
+}
+
+double BestPuzzle::most_effect(std::size_t d) const {
+  double most = 0;
+  for (double gap : per_mm_[d]) most = std::max(most, std::abs(gap));
+  return most;
 }
 
 }  // namespace stickwright

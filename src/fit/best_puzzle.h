@@ -23,6 +23,9 @@ class BestPuzzle {
   // From the balanced forces of the puzzle with so much added to each dimension.
   PlayBound bound_at(const std::vector<double>& mm);
 
+  // By how much a millimeter of the dimension changes the gap that it changes most.
+  double most_effect(std::size_t dimension) const;
+
  private:
   FitProgram program_;
   VertexWalk walk_;
