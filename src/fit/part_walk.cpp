@@ -85,16 +85,17 @@ PlayBounds PartWalk::solve(int start, double enough) {
 }
 
 // Positions are any; so `low` holds whatever the steps did. Forces have to balance for `high` to hold.
-PlayBounds PartWalk::bounds() const {
+PlayBounds PartWalk::bounds() {
   const double* force = work_.force.data();
-  std::vector<double> left(table_.size);
+  std::vector<double>& left = left_over_;
+  left.assign(table_.size, 0);
   double work = 0;
   for (int i = 0; i < table_.size; ++i) {
     if (force[i] <= 0) continue;
     const int place = work_.basis[i];
-    const RowGroup& g = table_.groups[table_.group_at[place]];
-    for (int c = 0; c < g.columns; ++c)
-      left[table_.columns[g.column + c]] += force[i] * table_.values[g.values + c * g.length + (place - g.first)];
+    const FourRows& f = table_.fours[place / kAbreast];
+    for (int c = f.first_column; c < f.first_column + f.columns; ++c)
+      left[table_.columns[c]] += force[i] * table_.values[c * kAbreast + place % kAbreast];
     work += force[i] * work_.gap[place];
   }
   left.back() -= 1;

@@ -41,7 +41,7 @@ class PartWalk {
 
  private:
   KnownBasis known_from(const std::vector<int>& basis) const;
-  PlayBounds bounds() const;
+  PlayBounds bounds();
   PlayBounds solve_anew();
   bool full() const;
   void consider_learning();
@@ -56,6 +56,7 @@ class PartWalk {
   ForceList list_;
   std::set<std::vector<int>> carrying_;  // the places with a force of each known basis: one basis for each such set
   ForceVertex anew_;                     // of the last solve, when the steps did not end
+  std::vector<double> left_over_;        // forces and moments
   std::size_t most_known_ = 0;
   std::uint64_t pivots_ = 0, fresh_solves_ = 0, samples_ = 0, learned_ = 0;
 };

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+// Vectors are handed over between inlined functions only.
+#pragma GCC diagnostic ignored "-Wpsabi"
 #define STICKWRIGHT_INLINE_MEMBER __attribute__((always_inline)) inline
 #define STICKWRIGHT_INLINE static STICKWRIGHT_INLINE_MEMBER
 
