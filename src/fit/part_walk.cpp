@@ -96,6 +96,7 @@ PlayBounds PartWalk::bounds() {
     const FourRows& f = table_.fours[place / kAbreast];
     for (int c = f.first_column; c < f.first_column + f.columns; ++c)
       left[table_.columns[c]] += force[i] * table_.values[c * kAbreast + place % kAbreast];
+    left.back() += force[i];
     work += force[i] * work_.gap[place];
   }
   left.back() -= 1;

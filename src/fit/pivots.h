@@ -48,7 +48,7 @@ enum class PivotEnd { done, enough, full, stuck };
 PivotEnd pivot(const RowTable& t, const KnownBasis& from, PivotWork& w, double enough);
 
 // The basis that steps have reached, from the known one. About as precise as the exchanges.
-KnownBasis reached(const RowTable& t, const KnownBasis& from, const PivotWork& w);
+KnownBasis reached(const RowTable& t, const KnownBasis& from, PivotWork& w);
 
 // Vertices as lists of forces: terms start[k] .. start[k + 1] of place and share.
 struct ForceList {

@@ -8,7 +8,7 @@ namespace {
 
 std::set<int> columns_of(const Eigen::MatrixXd& m, int row) {
   std::set<int> own;
-  for (int c = 0; c < static_cast<int>(m.cols()); ++c)
+  for (int c = 0; c + 1 < static_cast<int>(m.cols()); ++c)
     if (m(row, c) != 0) own.insert(c);
   return own;
 }
@@ -44,11 +44,14 @@ RowTable row_table(const BindingPart& part) {
   t.height = padded(t.size);
   t.place_of.resize(part.rows.size());
   for (const Gathered& g : gather(part.matrix)) {
-    t.fours.push_back({static_cast<int>(t.columns.size()), static_cast<int>(g.columns.size())});
+    const int columns = padded(static_cast<int>(g.columns.size()));
+    t.fours.push_back({static_cast<int>(t.columns.size()), columns});
     t.columns.insert(t.columns.end(), g.columns.begin(), g.columns.end());
+    t.columns.resize(t.fours.back().first_column + columns);
     const auto row = [&g](int i) { return i < static_cast<int>(g.rows.size()) ? g.rows[i] : -1; };
     for (const int c : g.columns)
       for (int i = 0; i < kAbreast; ++i) t.values.push_back(row(i) < 0 ? 0 : part.matrix(row(i), c));
+    t.values.resize(t.columns.size() * kAbreast);
     for (int i = 0; i < kAbreast; ++i) {
       t.row_at.push_back(row(i));
       if (row(i) >= 0) t.place_of[row(i)] = t.places + i;

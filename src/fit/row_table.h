@@ -17,13 +17,15 @@ constexpr int padded(int n) {
   return (n + kAbreast - 1) / kAbreast * kAbreast;
 }
 
-// Four rows that follow each other, with the columns that any of them touches.
+// Four rows that follow each other, with the columns that any of them touches: but for the last column, which all touch
+// with
+// 1. Their number is a multiple of four; columns too many hold zeros.
 struct FourRows {
   int first_column = 0,
       columns = 0;  // into RowTable::columns; four values each, in the same order, in RowTable::values
 };
 
-// A row's place is where it stands in the fours; places left over hold a row of zeros.
+// A row's place is where it stands in the fours; places left over hold a row that touches the last column only.
 struct RowTable {
   int size = 0;    // of a basis
   int height = 0;  // padded(size)
