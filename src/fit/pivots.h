@@ -17,7 +17,6 @@ struct KnownBasis {
   std::vector<int> places;
   Doubles by_column, by_row;  // the inverse twice: [size][height] column by column, and row by row
   Doubles weight;             // [places] 1 / (1 + squared length of the row in terms of the basis)
-  std::uint64_t uses = 0;
 };
 
 // The state between steps, relative to a known basis: each exchange of a row is a vector, applied to what the known
