@@ -59,7 +59,7 @@ KnownBasis PartWalk::known_from(const std::vector<int>& basis) const {
 }
 
 void PartWalk::look(const double* gap8, LeastOfEight& out) {
-  if (full() && most_known_ > 1) forget_least_used();
+  if (!complete() && full() && most_known_ > 1) forget_least_used();
   least_of_eight(list_, gap8, out);
 }
 
