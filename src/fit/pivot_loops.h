@@ -33,32 +33,32 @@ STICKWRIGHT_INLINE Choice price(const RowTable& t, PivotWork& w, const double* r
   const double* before = kFromNothing ? w.gap.data() : w.slack.data();
   double* slack = w.slack.data();
   double* weight = w.weight.data();
+  const Four last = zero + row[t.size - 1];
+  const int* column = t.columns.data();
+  const double* value = t.values.data();
   int at = 0;
-  for (const RowGroup& g : t.groups) {
-    const int* columns = t.columns.data() + g.column;
-    const double* values = t.values.data() + g.values;
-    for (int in = 0; in < g.length; in += kAbreast, at += kAbreast) {
-      Four sum = zero, other = zero;
-      int c = 0;
-      for (; c + 1 < g.columns; c += 2) {
-        sum += row[columns[c]] * four(values + c * g.length + in);
-        other += row[columns[c + 1]] * four(values + (c + 1) * g.length + in);
-      }
-      if (c < g.columns) sum += row[columns[c]] * four(values + c * g.length + in);
-      const Four along = sum + other;
-      const Four now = four(before + at) - times * along;
-      if constexpr (!kFromNothing) {
-        const Four less = entered / (along * along), had = four(weight + at);
-        four(weight + at) = less < had ? less : had;
-      }
-      four(slack + at) = now;
-      const Four short_by = now < zero ? now : zero;
-      least = short_by < least ? short_by : least;
-      const Four score = short_by * short_by * four(weight + at);
-      const FourWhole tagged = (reinterpret_cast<const FourWhole&>(score) & ~kTag) | place;
-      best = tagged > best ? tagged : best;
-      place += kAbreast;
+  for (const FourRows& f : t.fours) {
+    Four sum = last, other = zero, third = zero, fourth = zero;
+    for (int left = f.columns; left > 0; left -= 4, column += 4, value += 4 * kAbreast) {
+      sum += row[column[0]] * four(value);
+      other += row[column[1]] * four(value + kAbreast);
+      third += row[column[2]] * four(value + 2 * kAbreast);
+      fourth += row[column[3]] * four(value + 3 * kAbreast);
     }
+    const Four along = (sum + other) + (third + fourth);
+    const Four now = four(before + at) - times * along;
+    if constexpr (!kFromNothing) {
+      const Four less = entered / (along * along), had = four(weight + at);
+      four(weight + at) = less < had ? less : had;
+    }
+    four(slack + at) = now;
+    const Four short_by = now < zero ? now : zero;
+    least = short_by < least ? short_by : least;
+    const Four score = short_by * short_by * four(weight + at);
+    const FourWhole tagged = (reinterpret_cast<const FourWhole&>(score) & ~kTag) | place;
+    best = tagged > best ? tagged : best;
+    place += kAbreast;
+    at += kAbreast;
   }
   double low = least[0];
   for (int j = 1; j < 4; ++j) low = least[j] < low ? least[j] : low;
@@ -116,10 +116,11 @@ STICKWRIGHT_INLINE void exchange_terms(const RowTable& t, const PivotWork& w, co
 // The entering row in terms of the basis, and the longest step that keeps all forces.
 STICKWRIGHT_INLINE double basis_change(const RowTable& t, const KnownBasis& from, PivotWork& w, int place) {
   Terms terms;
-  const RowGroup& g = t.groups[t.group_at[place]];
-  for (int c = 0; c < g.columns; ++c)
-    if (const double k = t.values[g.values + c * g.length + (place - g.first)]; k != 0)
-      terms.add(k, from.by_column.data() + t.columns[g.column + c] * t.height);
+  const FourRows& f = t.fours[place / kAbreast];
+  for (int c = f.first_column; c < f.first_column + f.columns; ++c)
+    if (const double k = t.values[c * kAbreast + place % kAbreast]; k != 0)
+      terms.add(k, from.by_column.data() + t.columns[c] * t.height);
+  terms.add(1, from.by_column.data() + (t.size - 1) * t.height);
   double* change = w.change.data();
   for (int at = 0; at < t.height; at += kAbreast) four(change + at) = sum_at(terms, at);
   terms.count = 0;
@@ -127,9 +128,9 @@ STICKWRIGHT_INLINE double basis_change(const RowTable& t, const KnownBasis& from
   const Four zero = {0, 0, 0, 0}, pivot = zero + kPivot, none = zero + kNone;
   Four least = none;
   for (int at = 0; at < t.height; at += kAbreast) {
-    const Four entry = four(change + at) + sum_at(terms, at), f = four(w.force.data() + at);
+    const Four entry = four(change + at) + sum_at(terms, at), force = four(w.force.data() + at);
     four(w.change.data() + at) = entry;
-    const Four ratio = ((f > zero ? f : zero) + kForce) / entry;
+    const Four ratio = ((force > zero ? force : zero) + kForce) / entry;
     const Four step = entry > pivot ? ratio : none;
     least = step < least ? step : least;
   }
@@ -194,14 +195,20 @@ STICKWRIGHT_INLINE Choice exchange(const RowTable& t, const KnownBasis& from, Pi
   return price<false>(t, w, w.row.data(), times, entered);
 }
 
-STICKWRIGHT_TARGET void reached(const RowTable& t, const PivotWork& w, KnownBasis& k) {
-  for (int c = 0; c < t.size; ++c) {
-    double* column = k.by_column.data() + c * t.height;
-    Terms terms;
-    exchange_terms(t, w, column, terms);
-    for (int at = 0; at < t.height; at += kAbreast) four(column + at) += sum_at(terms, at);
-    for (int i = 0; i < t.size; ++i) k.by_row[i * t.height + c] = column[i];
+STICKWRIGHT_TARGET void reached(const RowTable& t, PivotWork& w, KnownBasis& k) {
+  double* row_out = w.row.data();
+  for (std::size_t e = 0; e < w.exchanged.size(); ++e) {
+    const double* exchange = w.exchanges.data() + e * t.height;
+    std::copy_n(k.by_row.data() + w.exchanged[e] * t.height, t.height, row_out);
+    for (int i = 0; i < t.size; ++i) {
+      const double times = exchange[i];
+      if (times == 0) continue;
+      double* row = k.by_row.data() + i * t.height;
+      for (int at = 0; at < t.height; at += kAbreast) four(row + at) -= times * four(row_out + at);
+    }
   }
+  for (int i = 0; i < t.size; ++i)
+    for (int c = 0; c < t.size; ++c) k.by_column[c * t.height + i] = k.by_row[i * t.height + c];
 }
 
 STICKWRIGHT_TARGET PivotEnd pivot(const RowTable& t, const KnownBasis& from, PivotWork& w, double enough) {

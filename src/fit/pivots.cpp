@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+// Vectors are handed over between inlined functions only.
+#pragma GCC diagnostic ignored "-Wpsabi"
 #define STICKWRIGHT_INLINE_MEMBER __attribute__((always_inline)) inline
 #define STICKWRIGHT_INLINE static STICKWRIGHT_INLINE_MEMBER
 
@@ -44,7 +46,7 @@ namespace widest {
 
 struct Loops {
   PivotEnd (*pivot)(const RowTable&, const KnownBasis&, PivotWork&, double) = plain::pivot;
-  void (*reached)(const RowTable&, const PivotWork&, KnownBasis&) = plain::reached;
+  void (*reached)(const RowTable&, PivotWork&, KnownBasis&) = plain::reached;
   void (*least_of_eight)(const ForceList&, const double*, LeastOfEight&) = plain::least_of_eight;
 };
 
@@ -82,7 +84,7 @@ PivotEnd pivot(const RowTable& t, const KnownBasis& from, PivotWork& w, double e
   return loops.pivot(t, from, w, enough);
 }
 
-KnownBasis reached(const RowTable& t, const KnownBasis& from, const PivotWork& w) {
+KnownBasis reached(const RowTable& t, const KnownBasis& from, PivotWork& w) {
   KnownBasis k{w.basis, from.by_column, from.by_row, w.weight};
   loops.reached(t, w, k);
   return k;

@@ -17,7 +17,6 @@ struct KnownBasis {
   std::vector<int> places;
   Doubles by_column, by_row;  // the inverse twice: [size][height] column by column, and row by row
   Doubles weight;             // [places] 1 / (1 + squared length of the row in terms of the basis)
-  std::uint64_t uses = 0;
 };
 
 // The state between steps, relative to a known basis: each exchange of a row is a vector, applied to what the known
@@ -48,7 +47,7 @@ enum class PivotEnd { done, enough, full, stuck };
 PivotEnd pivot(const RowTable& t, const KnownBasis& from, PivotWork& w, double enough);
 
 // The basis that steps have reached, from the known one. About as precise as the exchanges.
-KnownBasis reached(const RowTable& t, const KnownBasis& from, const PivotWork& w);
+KnownBasis reached(const RowTable& t, const KnownBasis& from, PivotWork& w);
 
 // Vertices as lists of forces: terms start[k] .. start[k + 1] of place and share.
 struct ForceList {

@@ -4,6 +4,7 @@
 #include <numeric>
 #include <thread>
 
+#include "fit/binding_parts.h"
 #include "support/gap_examples.h"
 #include "support/small_fits.h"
 
@@ -64,6 +65,15 @@ TEST(VertexWalk, AgreesOnALargePuzzleOfManyBodies) {
 }
 
 // Each set of forces on a line is two equal ones of many: nothing but ties, and most ways to move are seen by no row.
+// A list longer than what is looked at in parts that are not listed was once cut short like theirs.
+TEST(VertexWalk, KeepsLongListsWhole) {
+  const GapExample g = random_areas(4, 26, 20);
+  const FitProgram program(g.rows);
+  ASSERT_TRUE(program.parts().parts.at(0).all_vertices.has_value());
+  ASSERT_GT(program.parts().parts[0].all_vertices->size(), 1000U);
+  expect_the_same(g, 100, 50);
+}
+
 TEST(VertexWalk, AgreesWhereEverythingIsDegenerateAndMostMotionsAreFree) {
   GapRows rows = on_a_line(4, {{0, 1}, {0, 1}, {1, 2}, {1, 2}, {2, 3}, {2, 3}, {3, 0}, {3, 0}, {1, 0}, {2, 1}, {0, 2}});
   GapExample g{"on a line", rows, Eigen::VectorXd::Zero(11), 0.1 * Eigen::MatrixXd::Identity(11, 11)};
