@@ -46,7 +46,7 @@ Eigen::MatrixXd all_displacements(const GapRows& g, double scale) {
     put(m, static_cast<Eigen::Index>(r), row.from, -1.0 * row.normal,
         -k * cross(row.at - g.center[row.from], row.normal));
   }
-  return m;
+  return (m.array().abs() > kRounding).select(m, 0.0);
 }
 
 // Columns that no other kept column makes up.
@@ -124,7 +124,7 @@ std::optional<Balanced> least_work(const Eigen::MatrixXd& matrix, std::span<cons
   right.back() = 1;
   for (int r = 0; r < rows; ++r) {
     for (int c = 0; c < size; ++c)
-      if (std::abs(matrix(r, c)) > kRounding) index.push_back(c), value.push_back(matrix(r, c));
+      if (matrix(r, c) != 0) index.push_back(c), value.push_back(matrix(r, c));
     start.push_back(static_cast<int>(index.size()));
   }
   const Quiet quiet;
