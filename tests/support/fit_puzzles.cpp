@@ -27,8 +27,8 @@ ShopState made_up_shop(const Program& program) {
   s.miter_error_rad = about(0, 3e-4);
   s.blade_tilt_rad = about(0, 5e-4);
   s.cradles[0] = {about(0, 6e-4), about(0, 4e-4), about(2e-6, 5e-7), about(-1e-6, 4e-7)};
-  s.sticks[0] = {about(kStick.v, 0.02), about(kStick.v, 0.02), about(0, 8e-4), about(0, 0.5), about(0.0025, 5e-4),
-                 about(0.0021, 4e-4)};
+  s.sticks[0] = {about(kStick.v, 0.02), about(kStick.v, 0.02), about(0, 8e-4),
+                 about(0, 0.5),         about(0.0025, 5e-4),   about(0.0021, 4e-4)};
   s.run_out_mm = about(0, 0.01);
   s.stop_error_mm.assign(program.stops.size(), about(0, 0.02));
   s.seating_mm.assign(program.cuts.size(), about(0, 0.008));

@@ -21,7 +21,8 @@ struct FitPuzzle {
 
 // The puzzle of the pieces, as they stand; blocks and cut programs are found, sticks are of 16 mm.
 //   datum   by piece, as StandingGlueUp::datum; missing ones are empty
-FitPuzzle fit_puzzle(std::string name, const std::vector<Cells>& pieces, const std::vector<std::vector<Vec>>& datum = {});
+FitPuzzle fit_puzzle(std::string name, const std::vector<Cells>& pieces,
+                     const std::vector<std::vector<Vec>>& datum = {});
 
 // The rest of it, from a closed puzzle and a shop.
 FitPuzzle fit_puzzle(std::string name, ClosedPuzzle puzzle, ShopKnown shop);

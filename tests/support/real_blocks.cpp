@@ -58,7 +58,8 @@ RealBlock sawn(const ClosedPuzzle& puzzle, std::size_t block, const ShopKnown& s
                std::span<const double> values) {
   const StandingBlock& b = puzzle.blocks[block];
   const auto shape = static_cast<std::size_t>(b.shape);
-  const auto stick = static_cast<std::size_t>(std::find(shop.woods.begin(), shop.woods.end(), b.wood) - shop.woods.begin());
+  const auto stick =
+      static_cast<std::size_t>(std::find(shop.woods.begin(), shop.woods.end(), b.wood) - shop.woods.begin());
   const SawState state = drawn_saw(b, shop.states[shape], errors, values);
   RealBlock out{saw::cut(shop.programs[shape], state, {0, stick}), {}};
   for (const StandingFace& f : b.faces) out.planes.push_back(face_made_by(out.body, f.made_by)->plane);

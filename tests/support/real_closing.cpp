@@ -134,12 +134,15 @@ class Closer {
       : reach_(reach_mm), moved_(std::move(start)) {
     moved_.resize(puzzle.pieces.size());
     total_.assign(6 * puzzle.pieces.size(), 0);
-    for (const StandingPieceParts& p : puzzle.pieces) centers_.push_back(middle_of_corners(blocks[static_cast<std::size_t>(p.first_block)].body));
+    for (const StandingPieceParts& p : puzzle.pieces)
+      centers_.push_back(middle_of_corners(blocks[static_cast<std::size_t>(p.first_block)].body));
     for (std::size_t p = 0; p < moved_.size(); ++p) note_start(p);
     for (const BlockContact& c : contacts) {
-      const StandingBlock &a = puzzle.blocks[static_cast<std::size_t>(c.from)], &b = puzzle.blocks[static_cast<std::size_t>(c.to)];
+      const StandingBlock &a = puzzle.blocks[static_cast<std::size_t>(c.from)],
+                          &b = puzzle.blocks[static_cast<std::size_t>(c.to)];
       Parting part{a.piece, b.piece, {}, {}, {}, direction(c.normal)};
-      for (const Spot& s : c.corners) part.at = part.at + (1.0 / static_cast<double>(c.corners.size())) * in_mm(s, puzzle.unit_mm);
+      for (const Spot& s : c.corners)
+        part.at = part.at + (1.0 / static_cast<double>(c.corners.size())) * in_mm(s, puzzle.unit_mm);
       const auto near = [&](const RealBlock& block) {
         std::vector<Point> out;
         for (Point p : corners_of(block.body))
@@ -156,7 +159,8 @@ class Closer {
     double here = -std::numeric_limits<double>::infinity(), step = std::min(reach_, kLongest), promised = 0;
     here = play(moved_, parts_);
     bool first = true;
-    int rounds=0; for (int round = 0; round < 60 && step > 1e-9; ++round) {
+
+    for (int round = 0; round < 60 && step > 1e-9; ++round) {
       const Step s = best_step(step);
       promised = s.play - here;
       if (!first && promised < kDone) break;
@@ -232,11 +236,21 @@ class Closer {
       const Point right = somewhere_across(p.n), up = cross(p.n, right);
       const auto add = [&](Point q, int piece, bool of_b) {
         const Placement& m = moved_[static_cast<std::size_t>(piece)];
-        const Point x = m * q, arm = x - (centers_[static_cast<std::size_t>(piece)] + shift_of(static_cast<std::size_t>(piece)));
+        const Point x = m * q,
+                    arm = x - (centers_[static_cast<std::size_t>(piece)] + shift_of(static_cast<std::size_t>(piece)));
         const Point moment = (1 / kTurnArm) * cross(arm, p.n);
         const auto first = static_cast<int>(plane_at + 3 * c);
         int col[10];
-        double v[10] = {p.n.a, p.n.b, p.n.t, moment.a, moment.b, moment.t, dot(right, x - p.at) / kTurnArm, dot(up, x - p.at) / kTurnArm, -1, -1};
+        double v[10] = {p.n.a,
+                        p.n.b,
+                        p.n.t,
+                        moment.a,
+                        moment.b,
+                        moment.t,
+                        dot(right, x - p.at) / kTurnArm,
+                        dot(up, x - p.at) / kTurnArm,
+                        -1,
+                        -1};
         for (int k = 0; k < 6; ++k) col[k] = 6 * piece + k;
         for (int k = 0; k < 3; ++k) col[6 + k] = first + k;
         col[9] = static_cast<int>(play_at);
@@ -316,7 +330,9 @@ double smallest_separation(const ClosedPuzzle& puzzle, std::span<const BlockCont
   double least = std::numeric_limits<double>::infinity();
   for (const BlockContact& c : contacts) {
     const auto real = [&](int b) {
-      return moved(pieces[static_cast<std::size_t>(puzzle.blocks[static_cast<std::size_t>(b)].piece)], blocks[static_cast<std::size_t>(b)]).body;
+      return moved(pieces[static_cast<std::size_t>(puzzle.blocks[static_cast<std::size_t>(b)].piece)],
+                   blocks[static_cast<std::size_t>(b)])
+          .body;
     };
     least = std::min(least, separation(real(c.from), real(c.to)));
   }

@@ -14,10 +14,10 @@ namespace stickwright::real {
 double separation(const Body& a, const Body& b);
 
 struct Closing {
-  double play_mm = 0;              // the smallest separation
-  std::vector<Placement> pieces;   // [pieces] moved by; the first stands still
-  double still_to_gain_mm = 0;     // what a linear program still promises from there
-  double farthest_mm = 0;          // that a piece was moved: slide, or turn times kTurnArm
+  double play_mm = 0;             // the smallest separation
+  std::vector<Placement> pieces;  // [pieces] moved by; the first stands still
+  double still_to_gain_mm = 0;    // what a linear program still promises from there
+  double farthest_mm = 0;         // that a piece was moved: slide, or turn times kTurnArm
 };
 
 inline constexpr double kTurnArm = 20;  // mm

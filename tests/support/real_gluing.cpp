@@ -9,10 +9,10 @@
 namespace stickwright::real {
 namespace {
 
-constexpr double kArm = 10;          // mm: turns count as what they move at this distance
-constexpr double kStep = 1e-4;       // mm, of numerical derivatives
+constexpr double kArm = 10;     // mm: turns count as what they move at this distance
+constexpr double kStep = 1e-4;  // mm, of numerical derivatives
 constexpr double kIndependent = 1e-3;
-constexpr double kSolved = 1e-13;    // mm
+constexpr double kSolved = 1e-13;  // mm
 
 using Vector6 = Eigen::Matrix<double, 6, 1>;
 
@@ -178,13 +178,18 @@ class Gluing {
   }
 
  private:
-  const StandingBlock& standing(std::size_t b) const { return puzzle_.blocks[static_cast<std::size_t>(piece_.first_block) + b]; }
-  RealBlock exact(std::size_t b) const { return exact_block(puzzle_, static_cast<std::size_t>(piece_.first_block) + b); }
+  const StandingBlock& standing(std::size_t b) const {
+    return puzzle_.blocks[static_cast<std::size_t>(piece_.first_block) + b];
+  }
+  RealBlock exact(std::size_t b) const {
+    return exact_block(puzzle_, static_cast<std::size_t>(piece_.first_block) + b);
+  }
 
   // Of the exact blocks, at no glue, which tells which conditions are independent; or of the real ones.
   Conditions conditions(std::size_t j, bool of_exact) const {
     const StandingJoint& joint = piece_.joints[j];
-    const auto a = static_cast<std::size_t>(joint.a - piece_.first_block), b = static_cast<std::size_t>(joint.b - piece_.first_block);
+    const auto a = static_cast<std::size_t>(joint.a - piece_.first_block),
+               b = static_cast<std::size_t>(joint.b - piece_.first_block);
     const auto fa = static_cast<std::size_t>(joint.face_a), fb = static_cast<std::size_t>(joint.face_b);
     const RealBlock real_a = of_exact ? exact(a) : blocks_[a], real_b = of_exact ? exact(b) : blocks_[b];
     const Placement put_a = of_exact ? Placement{} : put_[a];
@@ -225,7 +230,8 @@ class Gluing {
         const Plane plate = of_exact ? own : *plates_[d];
         const double slip = of_exact ? 0 : glue_.plate[b][d];
         for (Point x : {middle, middle + right, middle + cross(n, right)})
-          out.push_back([=](const Placement& put) { return height(moved(put, own), n, x) - height(plate, n, x) - slip; });
+          out.push_back(
+              [=](const Placement& put) { return height(moved(put, own), n, x) - height(plate, n, x) - slip; });
       }
     return out;
   }
@@ -309,7 +315,8 @@ std::vector<RealBlock> real_puzzle(const ClosedPuzzle& puzzle, const ShopKnown& 
   for (std::size_t p = 0; p < puzzle.pieces.size(); ++p) {
     const StandingPieceParts& piece = puzzle.pieces[p];
     const auto first = static_cast<std::size_t>(piece.first_block);
-    const auto put = glued(puzzle, piece, std::span(out).subspan(first, static_cast<std::size_t>(piece.blocks)), glue[p]);
+    const auto put =
+        glued(puzzle, piece, std::span(out).subspan(first, static_cast<std::size_t>(piece.blocks)), glue[p]);
     for (std::size_t b = 0; b < put.size(); ++b) out[first + b] = moved(put[b], out[first + b]);
   }
   return out;
