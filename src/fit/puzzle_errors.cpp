@@ -99,7 +99,10 @@ class Builder {
 
   int number_for(const std::string& key, FitNumber number) {
     const auto [at, added] = number_at_.try_emplace(key, static_cast<int>(out_.numbers.size()) + 1);
-    if (added) out_.numbers.push_back(std::move(number));
+    if (added) {
+      number.key = key;
+      out_.numbers.push_back(std::move(number));
+    }
     return at->second;
   }
 

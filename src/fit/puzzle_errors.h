@@ -43,6 +43,7 @@ struct FitNumber {
   bool each_puzzle = true;  // another one in each puzzle; else one for the whole batch
   Estimate off;             // by how much it is off
   SizeOf size_of = SizeOf::none;
+  std::string key = {};     // it and no other: "seating at cut 2 of block 1 of piece 0"; empty where gluing brings it in
 };
 
 // A number that follows from others: how much two that are off do together, as moisture and movement do; or how far the
