@@ -6,6 +6,7 @@
 
 #include "batch/wording.h"
 #include "cli/design_json.h"
+#include "cli/fit_json.h"
 
 namespace stickwright {
 namespace {
@@ -267,6 +268,8 @@ Json plan_json(const FullPlan& plan) {
   j["setups"] = setups_json(plan.batch)["setups"];
   j["sticks"] = sticks_json(plan.batch, plan.sticks);
   j["week"] = week_json(plan.week);
+  j["fit"] = fit_json(plan.batch, plan.fit);
+  j["fit"].erase("seconds");  // so that equal plans give equal files
   return j;
 }
 

@@ -28,7 +28,8 @@ constexpr Verb kVerbs[] = {
     {"export", "DESIGN.toml", "files for other programs: the take-apart as key frames", export_verb},
     {"blocks", "DESIGN.toml", "the blocks that each piece is glued from", blocks_verb},
     {"setups", "BATCH.toml", "cuts, stops, gauge-block stacks and test blocks for each block shape", setups_verb},
-    {"fit", "BATCH.toml", "whether the puzzles close, how snug, what to set otherwise, and the play over a year", fit_verb},
+    {"fit", "BATCH.toml", "whether the puzzles close, how snug, what to set otherwise, and the play over a year",
+     fit_verb},
     {"sort", "BATCH.toml", "which measured block goes into which piece of which puzzle", sort_verb},
     {"sticks", "BATCH.toml", "which blocks are sawn from which stick", sticks_verb},
     {"week", "BATCH.toml", "when to do what", week_verb},
@@ -126,6 +127,8 @@ int run(int argc, char** argv) {
     }
     if (std::string(v.name) == "setups")
       sub->add_option("--plots", options.plots, "folder to write each stop's error budget to, as SVG and PDF");
+    if (std::string(v.name) == "fit")
+      sub->add_option("--plots", options.plots, "folder to write the pictures of the play to, as SVG and PDF");
     if (std::string(v.name) == "check") add_check_options(*sub, options);
     if (std::string(v.name) == "align") add_align_options(*sub, options);
     if (std::string(v.name) == "correct") add_correct_options(*sub, options);

@@ -1,48 +1,35 @@
 #include <fmt/core.h>
 
-#include <chrono>
-#include <filesystem>
 #include <nlohmann/json.hpp>
 
 #include "batch/plan.h"
 #include "cli/batch_json.h"
 #include "cli/batch_report.h"
 #include "cli/exit_code.h"
+#include "cli/plots.h"
 #include "cli/say.h"
 #include "cli/verbs.h"
 #include "packet/budget_view.h"
-#include "text/files.h"
 
 namespace stickwright {
 namespace {
-
-namespace fs = std::filesystem;
 
 BudgetView budget_of(const BatchPlan& plan, const SetUp& s, std::size_t stop) {
   BudgetView view;
   view.budget = s.tests[stop].prediction.budget;
   view.title = fmt::format("{}, stop {}", plan.split.shapes[static_cast<std::size_t>(s.shape)].full_name(), stop + 1);
   view.subtitle = fmt::format("{}; across flats, one reading: {}", plan.batch.name, budget_sentence(view.budget));
-  const auto day = plan.batch.start;
-  view.date = fmt::format("{:04}-{:02}-{:02}T00:00:00", static_cast<int>(day.year()),
-                          static_cast<unsigned>(day.month()), static_cast<unsigned>(day.day()));
+  view.date = date_of_plots(plan);
   return view;
 }
 
-// One SVG and one PDF for each stop.   returns  their names
-Result<std::vector<std::string>> write_budgets(const BatchPlan& plan, const fs::path& folder) {
-  std::vector<std::string> names;
+std::vector<PlotFile> budget_plots(const BatchPlan& plan) {
+  std::vector<PlotFile> plots;
   for (const SetUp& s : plan.set_ups)
     for (std::size_t k = 0; k < s.tests.size(); ++k)
-      for (const Drawing drawing : {Drawing::svg, Drawing::pdf}) {
-        const fs::path file = folder / fmt::format("{}-stop-{}-budget.{}", set_up_id(plan, s), k + 1,
-                                                   drawing == Drawing::svg ? "svg" : "pdf");
-        const auto bytes = budget_drawing(budget_of(plan, s, k), drawing);
-        if (!bytes) return bytes.problem();
-        if (auto written = write_file(file, bytes.value()); !written) return written.problem();
-        names.push_back(file.string());
-      }
-  return names;
+      plots.push_back({fmt::format("{}-stop-{}-budget", set_up_id(plan, s), k + 1),
+                       [view = budget_of(plan, s, k)](Drawing drawing) { return budget_drawing(view, drawing); }});
+  return plots;
 }
 
 }  // namespace
@@ -52,7 +39,7 @@ int setups_verb(const Options& options) {
   if (!plan) return tell(plan.problem());
   std::vector<std::string> written;
   if (!options.plots.empty()) {
-    const auto names = write_budgets(plan.value(), options.plots);
+    const auto names = write_plots(budget_plots(plan.value()), options.plots);
     if (!names) return tell(names.problem());
     written = names.value();
   }

@@ -36,8 +36,8 @@ struct Options {
   bool as_csv = false;
   std::string chart;  // folder for the control charts
 
-  // Of setups.
-  std::string plots;  // folder for the error budgets
+  // Of setups and fit.
+  std::string plots;  // folder for the pictures
 
   // Of align.
   std::vector<std::string> gaps;

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "packet/plot_axis.h"
+
 namespace stickwright {
 namespace {
 
@@ -12,26 +14,6 @@ constexpr double kWidth = 210, kHeight = 148;  // A5 across
 constexpr double kLeft = 17, kRight = 36;      // mm of paper for the numbers and for the names of the lines
 constexpr std::size_t kMostDrawn = 200;
 const Font kSmall = {.points = 6.5};
-
-// A range of numbers with round steps, on a stretch of paper.
-struct Axis {
-  double low, high, step;
-  double from, to;  // mm of paper of low and high
-  double at(double v) const { return from + (v - low) / (high - low) * (to - from); }
-  int places() const { return std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9))); }
-};
-
-double round_step(double range, int steps) {
-  const double rough = range / steps, power = std::pow(10, std::floor(std::log10(rough)));
-  for (const double k : {1.0, 2.0, 5.0})
-    if (k * power >= rough * (1 - 1e-9)) return k * power;
-  return 10 * power;
-}
-
-Axis axis_for(double low, double high, double from, double to) {
-  const double step = round_step(high - low, 6);
-  return {std::floor(low / step + 1e-9) * step, std::ceil(high / step - 1e-9) * step, step, from, to};
-}
 
 // A line across the chart, with its name and value on the right.
 struct Level {
@@ -43,7 +25,7 @@ struct Level {
 struct Panel {
   Canvas& canvas;
   Box plot;
-  Axis y;
+  PlotAxis y;
   double x_of(std::size_t k, std::size_t count) const {
     return plot.x + plot.w * (static_cast<double>(k) + 0.5) / static_cast<double>(count);
   }
@@ -51,9 +33,8 @@ struct Panel {
 
 void draw_axis(const Panel& p, const std::string& name) {
   p.canvas.box(p.plot, {}, {.width = 0.25, .gray = 0.4});
-  const int steps = static_cast<int>(std::lround((p.y.high - p.y.low) / p.y.step));
-  for (int k = 0; k <= steps; ++k) {
-    const double v = p.y.low + k * p.y.step, y = p.y.at(v);
+  for (const double v : p.y.steps()) {
+    const double y = p.y.at(v);
     p.canvas.line({p.plot.x - 1, y}, {p.plot.x, y}, {.width = 0.25, .gray = 0.4});
     p.canvas.text({p.plot.x - 1.6, y - 1.3}, fmt::format("{:.{}f}", v, p.y.places()),
                   {.points = 6.5, .align = Align::right});
@@ -61,23 +42,16 @@ void draw_axis(const Panel& p, const std::string& name) {
   p.canvas.text({p.plot.x - kLeft, p.plot.y - 5}, name, {.points = 7, .bold = true});
 }
 
-// Names keep their order and move apart until none lies on another.
-void draw_levels(const Panel& p, std::vector<Level> levels) {
-  std::sort(levels.begin(), levels.end(), [](const Level& a, const Level& b) { return a.value > b.value; });
-  const double height = 3.2, x = p.plot.x + p.plot.w;
-  std::vector<double> at;
-  for (const Level& l : levels) at.push_back(std::max(p.y.at(l.value), at.empty() ? -1e9 : at.back() + height));
-  const double over = at.empty() ? 0 : std::max(0.0, at.back() - (p.plot.y + p.plot.h));
-  for (std::size_t i = levels.size(); i-- > 0;) {
-    const double below = i + 1 < levels.size() ? at[i + 1] - height : at[i] - over;
-    at[i] = std::min(at[i], below);
+// The highest is named first where two lie on one another.
+void draw_levels(const Panel& p, const std::vector<Level>& levels) {
+  const double right = p.plot.x + p.plot.w;
+  std::vector<SideName> names;
+  for (const Level& l : levels) {
+    const double y = p.y.at(l.value);
+    p.canvas.line({p.plot.x, y}, {right, y}, l.pen);
+    names.push_back({y, l.name});
   }
-  for (std::size_t i = 0; i < levels.size(); ++i) {
-    const double y = p.y.at(levels[i].value);
-    p.canvas.line({p.plot.x, y}, {x, y}, levels[i].pen);
-    p.canvas.line({x, y}, {x + 2.5, at[i]}, {.width = 0.15, .gray = 0.5});
-    p.canvas.text({x + 3, at[i] - 1.3}, levels[i].name, kSmall);
-  }
+  draw_side_names(p.canvas, right, p.plot.y + p.plot.h, names);
 }
 
 enum class Mark { plain, signal, outside };
@@ -125,8 +99,8 @@ void draw_readings(Canvas& canvas, Box plot, const ControlChartView& v, const Dr
   const ToleranceLimits t = v.wanted.limits();
   const ControlChart& chart = *v.report.chart;
   const auto [least, most] = std::minmax_element(part.readings.begin(), part.readings.end());
-  const Axis y = axis_for(std::min({t.lower, chart.lower, *least}), std::max({t.upper, chart.upper, *most}),
-                          plot.y + plot.h, plot.y);
+  const PlotAxis y = axis_for(std::min({t.lower, chart.lower, *least}), std::max({t.upper, chart.upper, *most}),
+                              plot.y + plot.h, plot.y);
   const Panel p{canvas, plot, y};
   draw_axis(p, "reading, mm");
   draw_levels(p, {{t.upper, fmt::format("tolerance {:.3f}", t.upper), {.width = 0.5}},

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "packet/owner_year.h"
 #include "packet/packet.h"
 #include "packet/solid.h"
 #include "takeapart/frames.h"
@@ -192,6 +193,15 @@ double draw_pieces(Canvas& canvas, Box area, const FullPlan& plan, const PuzzleP
   return kKeyHeight * static_cast<double>((pictures.size() + kKeyInARow - 1) / kKeyInARow);
 }
 
+// Of the year at the customer's; empty where the batch does not say where that is.
+std::string about_the_year(const FullPlan& plan, const PuzzlePlan& p) {
+  const auto index = static_cast<std::size_t>(&p - plan.batch.puzzles.data());
+  for (const PuzzleFit& fit : plan.fit.puzzles)
+    if (fit.puzzle == index && fit.year && plan.batch.batch.customer)
+      return year_for_the_owner(*fit.year, *plan.batch.batch.customer, plan.fit.asked.window.closes_from);
+  return "";
+}
+
 // returns  the height it takes
 double draw_intro(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePlan& p) {
   double y = area.y;
@@ -206,6 +216,8 @@ double draw_intro(Canvas& canvas, Box area, const FullPlan& plan, const PuzzlePl
              "a step.",
              {.points = 8.5, .width = area.w}) +
          2;
+  if (const std::string year = about_the_year(plan, p); !year.empty())
+    y += canvas.text({area.x, y}, year, {.points = 8.5, .width = area.w}) + 2;
   y += draw_pieces(canvas, {area.x, y, area.w, 0}, plan, p) + 2;
   return y - area.y;
 }

@@ -44,6 +44,7 @@ std::string iso_date(std::chrono::year_month_day d) {
 std::vector<Page> all_pages(const FullPlan& plan, Canvas& paper) {
   Sheets sheets{plan, paper, drawing_area(paper), {}};
   add_truing_card(sheets);
+  add_fit_sheets(sheets);
   add_set_up_cards(sheets);
   add_stick_sheets(sheets);
   add_glue_sheets(sheets);

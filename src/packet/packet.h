@@ -21,6 +21,7 @@ struct Sheets {
 };
 // Each appends its own sheets; the cover comes last, goes in front, and lists the others.
 void add_truing_card(Sheets& sheets);
+void add_fit_sheets(Sheets& sheets);                         // before the cards: the advice is about their stops
 void add_set_up_cards(Sheets& sheets);                       // each with its page to measure and correct
 void add_measure_pages(Sheets& sheets, std::size_t set_up);  // of one set-up
 void add_stick_sheets(Sheets& sheets);

@@ -6,6 +6,7 @@
 
 #include "batch/wording.h"
 #include "packet/block_view.h"
+#include "packet/fit_stops.h"
 #include "packet/packet.h"
 #include "packet/saw_view.h"
 #include "packet/stop_view.h"
@@ -53,6 +54,11 @@ double draw_stop_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   y += canvas.text({at.x + 2, y}, fmt::format("{} mm", fmt::join(sizes, " + ")),
                    {.points = 12, .bold = true, .width = width - 4});
   y += canvas.text({at.x + 2, y}, stack_in_words(plan.batch.batch, stop), small) + 1.5;
+  if (const std::string allowance = allowance_on_card(plan, s, k); !allowance.empty()) {
+    canvas.line({at.x, y}, {at.x + width, y}, {.width = 0.2});
+    y += 1.2;
+    y += canvas.text({at.x + 2, y}, allowance, {.points = 8, .bold = true, .width = width - 4}) + 1.5;
+  }
   canvas.box({at.x, at.y, width, y - at.y}, {}, {.width = 0.35});
   return y - at.y + 2;
 }

@@ -1,0 +1,144 @@
+#include <fmt/core.h>
+
+#include <memory>
+
+#include "batch/fit_wording.h"
+#include "packet/fit_tables.h"
+#include "packet/fit_view.h"
+#include "packet/flow.h"
+#include "packet/packet.h"
+
+namespace stickwright {
+namespace {
+
+constexpr double kPlayHeight = 62, kBarsHeight = 46, kYearHeight = 64;  // mm
+constexpr std::size_t kMostContacts = 12, kRowsTogether = 14;
+constexpr double kBelow = 4;  // mm after a part
+
+double draw_heading(Canvas& canvas, At at, double width, const std::string& words) {
+  return canvas.text(at, words, {.points = 9.5, .bold = true, .width = width}) + 1;
+}
+
+double draw_note(Canvas& canvas, At at, double width, const std::string& words) {
+  return words.empty() ? 0 : canvas.text(at, words, {.points = 7.5, .width = width}) + 1;
+}
+
+SheetPart words_part(const std::vector<std::string>& sentences) {
+  return [sentences](Canvas& canvas, At at, double width) {
+    double y = at.y;
+    for (const std::string& sentence : sentences) {
+      canvas.disc({at.x + 1, y + 1.9}, 0.6, {.gray = 0});
+      y += canvas.text({at.x + 3.5, y}, sentence, {.points = 9, .width = width - 3.5}) + 1;
+    }
+    return y - at.y + kBelow;
+  };
+}
+
+// A heading, a picture below it, and a note below that.
+SheetPart picture_part(const std::string& heading, const std::string& note, const SheetPart& picture) {
+  return [=](Canvas& canvas, At at, double width) {
+    double y = at.y + draw_heading(canvas, at, width, heading);
+    y += picture(canvas, {at.x, y}, width) + 1;
+    y += draw_note(canvas, {at.x, y}, width, note);
+    return y - at.y + kBelow;
+  };
+}
+
+// A table with its heading and a note between them; a long one in several parts.
+void add_table(std::vector<SheetPart>& parts, const std::string& heading, const std::string& note,
+               const std::vector<Column>& columns, const std::vector<Row>& rows) {
+  for (std::size_t from = 0; from < rows.size(); from += kRowsTogether) {
+    const std::size_t to = std::min(rows.size(), from + kRowsTogether);
+    const std::vector<Row> some(rows.begin() + static_cast<std::ptrdiff_t>(from),
+                                rows.begin() + static_cast<std::ptrdiff_t>(to));
+    parts.push_back([=](Canvas& canvas, At at, double width) {
+      double y = at.y;
+      if (from == 0) {
+        y += draw_heading(canvas, at, width, heading);
+        y += draw_note(canvas, {at.x, y}, width, note);
+      }
+      return draw_table(canvas, {at.x, y, width, 1e9}, columns, some, 0, 7.5).y - at.y + kBelow;
+    });
+  }
+}
+
+void add_play(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleFit& p) {
+  const auto view = std::make_shared<PlayView>(play_view(plan.fit, p));
+  parts.push_back(picture_part(
+      fmt::format("The play of {} puzzles drawn by chance", p.counts.samples),
+      "Play: how far apart all touching faces can stay when every piece stands where it fits best. Below 0 they press.",
+      [view](Canvas& canvas, At at, double width) {
+        draw_play(canvas, {at.x, at.y, width, kPlayHeight}, *view);
+        return kPlayHeight;
+      }));
+  add_table(parts, "The same in numbers", "", kSpreadColumns, spread_rows(plan, p));
+}
+
+void add_sources(std::vector<SheetPart>& parts, const PuzzleFit& p) {
+  parts.push_back(picture_part("What makes one puzzle differ from the next",
+                               "Bar: what would go if this were known. Thin line: with all that it does together with "
+                               "others.",
+                               [&p](Canvas& canvas, At at, double width) {
+                                 return draw_contributions(canvas, {at.x, at.y, width, kBarsHeight}, p.contributions);
+                               }));
+}
+
+void add_sizes(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleFit& p) {
+  add_table(parts, "What to set, and how exactly",
+            "How exactly a stop must stand: twice its standard uncertainty, so that as many puzzles close as are asked "
+            "for. A stop that is set short stands nearer to the blade; stacks on the cards are without it.",
+            kSizeColumns, size_rows(plan, p));
+}
+
+void add_tight(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleFit& p) {
+  add_table(parts, "Where it binds",
+            fmt::format("The middle puzzle, with the advice: every piece stands where it fits best, and the narrowest "
+                        "gaps are {}. The forces on these faces hold every piece in balance: pushed any other way, one "
+                        "of these gaps gets narrower. That is the proof that there is no more play.",
+                        small_length(p.tight.play_mm)),
+            kTightColumns, tight_rows(plan, p, kMostContacts));
+}
+
+void add_sliding(std::vector<SheetPart>& parts, const PuzzleFit& p) {
+  add_table(parts, "On the way out", "The least play while a step is made; step numbers as on the owner's sheet.",
+            kSlidingColumns, sliding_rows(p));
+}
+
+void add_year(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleFit& p) {
+  if (!p.year || !plan.batch.batch.customer) return;
+  const std::string& place = plan.batch.batch.customer->place;
+  parts.push_back(picture_part(
+      place.empty() ? "Over the year at the customer's" : fmt::format("Over the year at the customer's: {}", place),
+      fmt::format("With the advice; the wood at {:.1f} % when it is cut and glued. The finish lets the wood lag {:g} "
+                  "days behind the air: a rule of thumb.",
+                  p.year->at_making, p.year->lag_days),
+      [view = YearView{*p.year, plan.fit.asked.window}](Canvas& canvas, At at, double width) {
+        draw_year(canvas, {at.x, at.y, width, kYearHeight}, view);
+        return kYearHeight;
+      }));
+}
+
+std::vector<SheetPart> parts_of(const FullPlan& plan, const PuzzleFit& p) {
+  std::vector<SheetPart> parts = {words_part(fit_in_words(plan.batch, plan.fit, p))};
+  if (p.binds) {
+    add_play(parts, plan, p);
+    add_sizes(parts, plan, p);
+    add_sources(parts, p);
+    add_tight(parts, plan, p);
+  }
+  add_sliding(parts, p);
+  if (p.binds) add_year(parts, plan, p);
+  return parts;
+}
+
+}  // namespace
+
+void add_fit_sheets(Sheets& sheets) {
+  const FullPlan& plan = sheets.plan;
+  for (const PuzzleFit& p : plan.fit.puzzles)
+    add_flowing_pages(sheets.pages, sheets.paper, sheets.area,
+                      fmt::format("Will it close: {}", plan.batch.puzzles[p.puzzle].design.design.name),
+                      parts_of(plan, p));
+}
+
+}  // namespace stickwright
