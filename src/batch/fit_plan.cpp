@@ -12,7 +12,7 @@ namespace {
 
 constexpr std::uint64_t kSeed = 1;
 // Puzzles drawn for each of many trials: a share is then known to about one in a hundred.
-constexpr std::int64_t kTrial = 8'192, kFew = 2'048;
+constexpr std::int64_t kTrial = 4'096, kFew = 2'048, kForSources = 8'192;
 constexpr int kBars = 40;
 constexpr double kIndoors = 8;  // percent moisture content where the shop file does not say: our own guess
 
@@ -43,7 +43,7 @@ class PuzzleStudy {
     fit_.allowances.mm = none;
     if (fit_.binds) {
       fit_.planned = spread(plays, none, asked_.samples);
-      fit_.contributions = contributions(errors_, plays, kTrial);
+      fit_.contributions = contributions(errors_, plays, kForSources);
       fit_.per_mm = median_slopes(plays, fit_.sizes, none, kTrial);
       fit_.allowances = allowances_for(errors_, gaps_, plays, fit_.sizes, asked_.play, kTrial);
       fit_.advised = spread(plays, fit_.allowances.mm, asked_.samples);

@@ -23,7 +23,7 @@ struct PlayAsked {
   double play = 0;  // mm, of the median puzzle
   PlayWindow window;
   double chance = 0.9;  // share of the puzzles that should close
-  std::int64_t samples = 100'000;
+  std::int64_t samples = 20'000;
 };
 
 // How the play of many puzzles is distributed, mm.
