@@ -103,6 +103,10 @@ Json tight_json(const BatchPlan& plan, const PuzzleFit& p) {
   return out;
 }
 
+Json open_json(const OpenJoints& o) {
+  return {{"median", short_of(o.median_mm)}, {"p95", short_of(o.p95_mm)}};
+}
+
 Json sliding_json(const PuzzleFit& p) {
   Json out = Json::array();
   for (std::size_t k = 0; k < p.sliding.size(); ++k) {
@@ -123,6 +127,7 @@ Json puzzle_json(const BatchPlan& plan, const PuzzleFit& p) {
   if (!p.binds) {
     j["play_mm"] = nullptr;
     j["closes"] = 1;
+    j["widest_seen_mm"] = open_json(p.open);
     j["sliding"] = sliding_json(p);
     return j;
   }
@@ -140,6 +145,7 @@ Json puzzle_json(const BatchPlan& plan, const PuzzleFit& p) {
   j["needed"] = needed_json(plan, p);
   j["needed_closes"] = share_json(p.tolerances.closes);
   j["tight"] = tight_json(plan, p);
+  j["widest_seen_mm"] = open_json(p.open);
   j["sliding"] = sliding_json(p);
   j["months"] = p.year ? months_json(*p.year) : Json::array();
   if (p.year) j["moisture_at_making_percent"] = short_of(p.year->at_making), j["lag_days"] = p.year->lag_days;
