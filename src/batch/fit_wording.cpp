@@ -126,12 +126,13 @@ std::string open_sentence(const OpenJoints& open) {
       mm(open.median_mm), mm(open.p95_mm));
 }
 
-std::string year_sentence(const YearFit& y) {
+std::string year_sentence(const PlayAsked& asked, const YearFit& y) {
   const MonthFit &tight = y.months[y.tightest], &loose = y.months[y.loosest];
   return fmt::format(
       "At the customer's it is tightest at the end of {} ({} mm in the middle puzzle, {} close) and "
       "loosest at the end of {} ({} mm).{}",
-      month_name(y.tightest), mm(tight.median), share_in_words(tight.closes), month_name(y.loosest), mm(loose.median));
+      month_name(y.tightest), mm(tight.median), share_in_words(tight.closes), month_name(y.loosest), mm(loose.median),
+      year_advice(asked, tight));
 }
 
 }  // namespace
