@@ -126,6 +126,14 @@ std::string open_sentence(const OpenJoints& open) {
       mm(open.median_mm), mm(open.p95_mm));
 }
 
+// The play that would have to be asked for so that as many as should close do so in the tightest month, too. What is
+// added to the play of one month is added to that of all.
+std::string year_advice(const PlayAsked& asked, const MonthFit& tight) {
+  if (tight.closes.share >= asked.chance) return "";
+  return fmt::format(" For {:g} of 100 to close then, too, ask for {} mm of play.", 100 * asked.chance,
+                     mm(asked.play + asked.window.closes_from - tight.at_chance));
+}
+
 std::string year_sentence(const PlayAsked& asked, const YearFit& y) {
   const MonthFit &tight = y.months[y.tightest], &loose = y.months[y.loosest];
   return fmt::format(
