@@ -26,6 +26,18 @@ void place_by_hand_exactly(const known::FitPuzzle& p, std::vector<double>& value
   p.errors.derive(values);
 }
 
+// Where every face lies, at its corners' middle and beside it.
+double most_different_face(const known::FitPuzzle& p, const known::FitPuzzle& q, const std::vector<double>& values) {
+  double most = 0;
+  for (std::size_t b = 0; b < p.puzzle.blocks.size(); ++b)
+    for (std::size_t f = 0; f < p.puzzle.blocks[b].faces.size(); ++f)
+      for (Vec v : p.puzzle.blocks[b].faces[f].loop) {
+        const Point x = in_mm({v, 1}, p.puzzle.unit_mm);
+        most = std::max(most, std::abs(p.errors.faces[b][f].at(x)(values) - q.errors.faces[b][f].at(x)(values)));
+      }
+  return most;
+}
+
 // The blocks of a piece, by what they are: cells tell a block whatever its index.
 const Cells& cells_of(const known::FitPuzzle& p, int piece, int block) {
   return p.puzzle.blocks[static_cast<std::size_t>(p.puzzle.pieces[static_cast<std::size_t>(piece)].first_block + block)]
@@ -110,16 +122,18 @@ TEST(Gauge, PlayDoesNotDependOnWhereABlocksOwnFrameLies) {
   }
 }
 
-// A face's corners are a circle: any of them may be the first.
-TEST(Gauge, PlayDoesNotDependOnWhichCornerOfAFaceIsTheFirst) {
-  const known::FitPuzzle plain = known::planned_fit_puzzle(STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml", 0);
-  ClosedPuzzle puzzle = plain.puzzle;
-  for (StandingBlock& b : puzzle.blocks)
-    for (StandingFace& f : b.faces) std::rotate(f.loop.begin(), f.loop.begin() + 1, f.loop.end());
-  const known::FitPuzzle other = known::fit_puzzle("star", puzzle, plain.shop);
-  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
-    const std::vector<double> values = known::drawn_errors(plain, seed, kLargest);
-    EXPECT_NEAR(play(plain, values), play(other, values), kSame);
+// A face's corners are a circle: any of them may be the first. Where a plate of the glue jig held a block it was not
+// so.
+TEST(Gauge, PieceDoesNotDependOnWhichCornerOfAFaceIsTheFirst) {
+  for (const known::FitPuzzle& plain :
+       {star(), known::planned_fit_puzzle(STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml", 0)}) {
+    ClosedPuzzle puzzle = plain.puzzle;
+    for (StandingBlock& b : puzzle.blocks)
+      for (StandingFace& f : b.faces) std::rotate(f.loop.begin(), f.loop.begin() + 1, f.loop.end());
+    const known::FitPuzzle other = known::fit_puzzle("star", puzzle, plain.shop);
+    for (std::uint64_t seed = 1; seed <= 20; ++seed)
+      EXPECT_NEAR(most_different_face(plain, other, known::drawn_errors(plain, seed, kLargest)), 0, kSame)
+          << plain.name;
   }
 }
 
