@@ -1,4 +1,6 @@
 // As nonlinear_test.cpp, with more puzzles.
+#include <gtest/gtest.h>
+
 #include "fit/nonlinear.h"
 
 namespace stickwright {

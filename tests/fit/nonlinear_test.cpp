@@ -1,5 +1,7 @@
 // The fit to first order against real blocks, sawn by the full model, glued by real planes and moved as rigid bodies.
 // docs/derivations/fit-linear.md
+#include <gtest/gtest.h>
+
 #include "fit/nonlinear.h"
 
 namespace stickwright {
