@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <cmath>
+#include <cstdio>
 #include <cstdlib>
 #include <fstream>
 
@@ -97,7 +98,7 @@ void draw(const std::vector<Curve>& curves, std::ostream& out) {
 
 int main(int count, char** argument) {
   using namespace stickwright;
-  const int puzzles = count > 1 ? std::atoi(argument[1]) : 200;
+  const int puzzles = count > 1 ? std::atoi(argument[1]) : 40;
   std::vector<Curve> curves;
   for (const known::FitPuzzle& p : {planned_star(), cut_core(2, 3), cut_core(3, 1), cut_core(4, 2)}) {
     curves.push_back(measure(p, puzzles));
@@ -105,6 +106,7 @@ int main(int count, char** argument) {
     for (std::size_t k = 0; k < std::size(kSizes); ++k)
       fmt::print("  {:5.1f} um: mean {:.4f} um, most {:.4f} um\n", 1e3 * kSizes[k], curves.back().mean_um[k],
                  curves.back().most_um[k]);
+    std::fflush(stdout);
   }
   if (count > 2) {
     std::ofstream picture(argument[2]);

@@ -12,9 +12,16 @@ namespace {
 constexpr double kSame = 1e-9;  // mm
 constexpr double kLargest = 0.05;
 
-double play(const known::FitPuzzle& p, const std::vector<double>& values) {
-  return known::linear_fit(p, FitProgram(p.gaps.rows), values).play_mm;
-}
+// The play of a puzzle, again and again.
+class Play {
+ public:
+  explicit Play(const known::FitPuzzle& p) : p_(p), program_(p.gaps.rows) {}
+  double operator()(const std::vector<double>& values) const { return known::linear_fit(p_, program_, values).play_mm; }
+
+ private:
+  const known::FitPuzzle& p_;
+  FitProgram program_;
+};
 
 known::FitPuzzle star(const std::vector<std::vector<int>>& order = {}) {
   return known::fit_puzzle("star", known::star_pieces(), {}, order);
@@ -93,12 +100,14 @@ std::vector<double> carried_over(const known::FitPuzzle& from, const known::FitP
 
 TEST(Gauge, PlayDoesNotDependOnWhichBlockOfAPieceIsTheFirst) {
   const known::FitPuzzle plain = star();
+  const Play play(plain);
   for (const std::vector<int>& order : {std::vector<int>{1, 0, 2}, {2, 0, 1}, {0, 2, 1}}) {
     const known::FitPuzzle other = star({{}, order, {}, order, order, {}});
+    const Play other_play(other);
     for (std::uint64_t seed = 1; seed <= 20; ++seed) {
       std::vector<double> values = known::drawn_errors(plain, seed, kLargest);
       place_by_hand_exactly(plain, values);
-      EXPECT_NEAR(play(plain, values), play(other, carried_over(plain, other, values)), kSame);
+      EXPECT_NEAR(play(values), other_play(carried_over(plain, other, values)), kSame);
     }
   }
 }
@@ -106,6 +115,7 @@ TEST(Gauge, PlayDoesNotDependOnWhichBlockOfAPieceIsTheFirst) {
 // The same program, its places along the stick counted from elsewhere.
 TEST(Gauge, PlayDoesNotDependOnWhereABlocksOwnFrameLies) {
   const known::FitPuzzle plain = star();
+  const Play play(plain);
   for (std::int64_t by : {-4, 6}) {
     ShopKnown shop = plain.shop;
     for (Program& program : shop.programs) {
@@ -115,9 +125,10 @@ TEST(Gauge, PlayDoesNotDependOnWhereABlocksOwnFrameLies) {
     ClosedPuzzle puzzle = plain.puzzle;
     for (StandingBlock& b : puzzle.blocks) b.from_work.shift = b.from_work.shift - b.from_work.turn * Vec{0, 0, by};
     const known::FitPuzzle other = known::fit_puzzle("star", puzzle, shop);
+    const Play other_play(other);
     for (std::uint64_t seed = 1; seed <= 20; ++seed) {
       const std::vector<double> values = known::drawn_errors(plain, seed, kLargest);
-      EXPECT_NEAR(play(plain, values), play(other, values), kSame);
+      EXPECT_NEAR(play(values), other_play(values), kSame);
     }
   }
 }

@@ -1,8 +1,8 @@
 // The fit to first order against real blocks, sawn by the full model, glued by real planes and moved as rigid bodies.
 // docs/derivations/fit-linear.md
-#include <gtest/gtest.h>
-
 #include "fit/nonlinear.h"
+
+#include <gtest/gtest.h>
 
 namespace stickwright {
 namespace {
