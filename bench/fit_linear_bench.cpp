@@ -54,9 +54,9 @@ double up(double um) {
 
 void draw(const std::vector<Curve>& curves, std::ostream& out) {
   constexpr const char* kDash[] = {"none", "8 4", "2 3", "10 3 2 3"};
-  out << "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"660\" height=\"390\" viewBox=\"0 0 660 390\" "
+  out << "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"480\" height=\"390\" viewBox=\"0 0 480 390\" "
          "font-family=\"DejaVu Sans, sans-serif\" font-size=\"12\" fill=\"#333\">\n"
-         "<rect width=\"660\" height=\"390\" fill=\"#fff\"/>\n";
+         "<rect width=\"480\" height=\"390\" fill=\"#fff\"/>\n";
   const auto line = [&](double x, double y, double x2, double y2, const char* style) {
     out << fmt::format("<line x1=\"{:.1f}\" y1=\"{:.1f}\" x2=\"{:.1f}\" y2=\"{:.1f}\" {}/>\n", x, y, x2, y2, style);
   };
