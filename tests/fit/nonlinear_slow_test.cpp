@@ -22,6 +22,10 @@ TEST(LinearFitSlow, TwoHundredStarsAgreeWithRealOnesToAMicrometer) {
   expect_agreement(planned_star(), 1001, 200);
 }
 
+TEST(LinearFitSlow, TwoHundredPuzzlesOfTwoPiecesAgree) {
+  expect_agreement(cut_core(2, 3), 1001, 200);
+}
+
 TEST(LinearFitSlow, TwoHundredPuzzlesOfThreePiecesAgree) {
   expect_agreement(cut_core(3, 1), 1001, 200);
 }
