@@ -11,7 +11,7 @@
 namespace stickwright {
 namespace {
 
-constexpr double kPlayHeight = 62, kBarsHeight = 46, kYearHeight = 64;  // mm
+constexpr double kPlayHeight = 62, kBarsHeight = 46, kYearHeight = 58;  // mm
 constexpr std::size_t kMostContacts = 12, kRowsTogether = 14;
 constexpr double kBelow = 4;  // mm after a part
 
@@ -23,12 +23,22 @@ double draw_note(Canvas& canvas, At at, double width, const std::string& words) 
   return words.empty() ? 0 : canvas.text(at, words, {.points = 7.5, .width = width}) + 1;
 }
 
+// Numbers keep with their units at the end of a line.
+std::string kept_together(std::string words) {
+  for (const char* unit : {" mm", " %", " of 100"})
+    for (std::size_t at = words.find(unit); at != std::string::npos; at = words.find(unit, at + 2))
+      words.replace(at, 1, "\u00a0");
+  for (std::size_t at = words.find("+- "); at != std::string::npos; at = words.find("+- ", at))
+    words.replace(at, 3, "±\u00a0");
+  return words;
+}
+
 SheetPart words_part(const std::vector<std::string>& sentences) {
   return [sentences](Canvas& canvas, At at, double width) {
     double y = at.y;
     for (const std::string& sentence : sentences) {
       canvas.disc({at.x + 1, y + 1.9}, 0.6, {.gray = 0});
-      y += canvas.text({at.x + 3.5, y}, sentence, {.points = 9, .width = width - 3.5}) + 1;
+      y += canvas.text({at.x + 3.5, y}, kept_together(sentence), {.points = 9, .width = width - 3.5}) + 1;
     }
     return y - at.y + kBelow;
   };
@@ -65,7 +75,7 @@ void add_table(std::vector<SheetPart>& parts, const std::string& heading, const 
 void add_play(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleFit& p) {
   const auto view = std::make_shared<PlayView>(play_view(plan.fit, p));
   parts.push_back(picture_part(
-      fmt::format("The play of {} puzzles drawn by chance", p.counts.samples),
+      fmt::format("How much play: {} puzzles drawn by chance", p.counts.samples),
       "Play: how far apart all touching faces can stay when every piece stands where it fits best. Below 0 they press.",
       [view](Canvas& canvas, At at, double width) {
         draw_play(canvas, {at.x, at.y, width, kPlayHeight}, *view);

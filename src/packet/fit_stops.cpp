@@ -44,10 +44,10 @@ std::string needed_in_words(const FullPlan& plan, const SetUp& s, std::size_t k)
   const auto needed = needed_tolerance(plan.fit, s.shape);
   if (!needed || needed->v >= kLooseTolerance) return "";
   const double own = plan.batch.batch.tolerance.v, flats = needed->v * std::abs(s.tests[k].test.per_stop);
-  return fmt::format("For the puzzles to close the stop must stand to ± {}: ± {} across flats. {}",
+  return fmt::format("So that the puzzles close the stop must stand to ± {}, which is ± {} across flats: {}",
                      small_length(needed->v), small_length(flats),
-                     flats < own ? fmt::format("That is closer than the ± {:.3f} mm above: keep to it.", own)
-                                 : fmt::format("The ± {:.3f} mm above are closer.", own));
+                     flats < own ? fmt::format("stricter than the ± {:.3f} mm above, keep to it.", own)
+                                 : fmt::format("the ± {:.3f} mm above is stricter.", own));
 }
 
 std::string allowance_on_card(const FullPlan& plan, const SetUp& s, std::size_t k) {
