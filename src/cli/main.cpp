@@ -30,6 +30,7 @@ constexpr Verb kVerbs[] = {
     {"setups", "BATCH.toml", "cuts, stops, gauge-block stacks and test blocks for each block shape", setups_verb},
     {"fit", "BATCH.toml", "whether the puzzles close, how snug, what to set otherwise, and the play over a year",
      fit_verb},
+    {"sort", "BATCH.toml", "which measured block goes into which piece of which puzzle", sort_verb},
     {"sticks", "BATCH.toml", "which blocks are sawn from which stick", sticks_verb},
     {"week", "BATCH.toml", "when to do what", week_verb},
     {"align", "BATCH.toml", "how the saw is off, from light gaps and lengths, and which leaf trues it", align_verb},

@@ -64,5 +64,6 @@ int history_verb(const Options& options);
 int align_verb(const Options& options);
 int correct_verb(const Options& options);
 int fit_verb(const Options& options);
+int sort_verb(const Options& options);
 
 }  // namespace stickwright

@@ -18,6 +18,9 @@ namespace {
 constexpr double kRankThreshold = 1e-9;
 constexpr double kSolverTolerance = 1e-10;
 constexpr double kNoForce = 1e-11;
+// Entries of the matrix are of the size of 1 or nothing. Rounding left among them spoils the solver's scales, and with
+// them its answer.
+constexpr double kRounding = 1e-12;
 constexpr int kBasic = 1;  // as Clp_getColumnStatus says it
 constexpr int kNoPerturbation = 100;
 
@@ -43,7 +46,7 @@ Eigen::MatrixXd all_displacements(const GapRows& g, double scale) {
     put(m, static_cast<Eigen::Index>(r), row.from, -1.0 * row.normal,
         -k * cross(row.at - g.center[row.from], row.normal));
   }
-  return m;
+  return (m.array().abs() > kRounding).select(m, 0.0);
 }
 
 // Columns that no other kept column makes up.
@@ -132,7 +135,8 @@ std::optional<Balanced> least_work(const Eigen::MatrixXd& matrix, std::span<cons
   Clp_setPrimalTolerance(clp.get(), kSolverTolerance);
   Clp_setDualTolerance(clp.get(), kSolverTolerance);
   Clp_setPerturbation(clp.get(), kNoPerturbation);
-  if (Clp_primal(clp.get(), 0) != 0 && Clp_dual(clp.get(), 0) != 0) {
+  // Solved in its own scales only (a secondary status), or not at all: once more from there, the other way.
+  if ((Clp_primal(clp.get(), 0) != 0 || Clp_secondaryStatus(clp.get()) != 0) && Clp_dual(clp.get(), 0) != 0) {
     if (Clp_status(clp.get()) == 1) return std::nullopt;
     throw std::runtime_error("the linear solver gave up on a closed fit");
   }

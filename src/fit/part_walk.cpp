@@ -9,13 +9,16 @@
 namespace stickwright {
 namespace {
 
-constexpr int kMostAgain = 10;
-constexpr double kShare = 1e-11;          // of force; less is none
-constexpr double kBalance = 1e-11;        // a force or moment left over
-constexpr double kProved = 1e-9;          // mm
-constexpr std::uint64_t kQuickly = 32;    // vertices are learned as they come
-constexpr std::uint64_t kSeldom = 50;     // samples a vertex afterwards
-constexpr std::size_t kMostTerms = 4096;  // of force, that looking at all vertices may take
+constexpr int kMostAgain = 30;
+constexpr int kFromNothing = 4;
+constexpr double kShare = 1e-11;                 // of force; less is none
+constexpr double kBalance = 1e-11;               // a force or moment left over
+constexpr double kProved = 1e-9;                 // mm
+constexpr std::uint64_t kQuickly = 32;           // vertices are learned as they come
+constexpr std::uint64_t kBetweenContests = 200;  // uses of a vertex
+constexpr std::uint64_t kTrials = 64;            // of a basis and its rival together
+constexpr std::uint64_t kSeldom = 50;            // samples a vertex afterwards
+constexpr std::size_t kMostTerms = 4096;         // of force, that looking at all vertices may take
 
 Eigen::MatrixXd basis_matrix(const BindingPart& part, const RowTable& t, const std::vector<int>& basis) {
   Eigen::MatrixXd b(t.size, t.size);
@@ -32,7 +35,7 @@ PartWalk::PartWalk(const BindingPart& part, std::size_t most_bytes)
   most_known_ = std::max<std::size_t>(1, most_bytes / bytes);
   std::vector<int> places;
   for (const int r : part.first_basis) places.push_back(table_.place_of[r]);
-  known_.push_back(known_from(places));
+  known_.push_back(vertex_from(places));
   if (!complete()) {
     list(known_.back());
     return;
@@ -56,40 +59,67 @@ KnownBasis PartWalk::known_from(const std::vector<int>& basis) const {
 }
 
 void PartWalk::look(const double* gap8, LeastOfEight& out) {
-  if (full() && most_known_ > 1) forget_least_used();
+  if (!complete() && full() && most_known_ > 1) forget_least_used();
   least_of_eight(list_, gap8, out);
+}
+
+PartWalk::Known PartWalk::vertex_from(const std::vector<int>& basis) const {
+  Known k{known_from(basis), {}, {}};
+  for (int i = 0; i < table_.size; ++i)
+    if (k.basis.by_column[(table_.size - 1) * table_.height + i] > kShare) k.carrying.push_back(basis[i]);
+  std::sort(k.carrying.begin(), k.carrying.end());
+  return k;
 }
 
 PlayBounds PartWalk::solve(int start, double enough) {
   ++samples_;
   anew_ = {};
-  ++known_[start].uses;
-  PivotEnd end = pivot(table_, known_[start], work_, enough);
-  pivots_ += work_.exchanged.size();
+  Known& k = known_[start];
+  const bool rival = k.rival && k.uses % 2 == 1;
+  ++k.uses;
+  const KnownBasis& from = rival ? *k.rival : k.basis;
+  PivotEnd end = pivot(table_, from, work_, enough);
+  std::uint64_t steps = work_.exchanged.size();
+  KnownBasis here;
   for (int again = 0; end == PivotEnd::full && again < kMostAgain; ++again) {
-    const KnownBasis here = known_from(work_.basis);
+    // Rounding is done away with from time to time.
+    here = again % kFromNothing == kFromNothing - 1 ? known_from(work_.basis)
+                                                    : reached(table_, again == 0 ? from : here, work_);
     end = pivot(table_, here, work_, enough);
-    pivots_ += work_.exchanged.size();
+    steps += work_.exchanged.size();
   }
+  pivots_ += steps;
+  count_steps(k, rival, steps);
   if (end == PivotEnd::full || end == PivotEnd::stuck) return solve_anew();
   const PlayBounds b = bounds();
   if (end == PivotEnd::enough) return b;
   if (!(b.high - b.low <= kProved / 2)) return solve_anew();
-  if (!work_.exchanged.empty() && !complete()) consider_learning();
+  if (steps > 0 && !complete()) consider_learning(k);
   return b;
 }
 
+void PartWalk::count_steps(Known& k, bool rival, std::uint64_t steps) {
+  if (!k.rival) return;
+  (rival ? k.rival_steps : k.steps) += steps;
+  if (++k.trials < kTrials) return;
+  if (k.rival_steps < k.steps) k.basis = std::move(*k.rival);
+  k.rival.reset();
+  k.trials = k.steps = k.rival_steps = 0;
+}
+
 // Positions are any; so `low` holds whatever the steps did. Forces have to balance for `high` to hold.
-PlayBounds PartWalk::bounds() const {
+PlayBounds PartWalk::bounds() {
   const double* force = work_.force.data();
-  std::vector<double> left(table_.size);
+  std::vector<double>& left = left_over_;
+  left.assign(table_.size, 0);
   double work = 0;
   for (int i = 0; i < table_.size; ++i) {
     if (force[i] <= 0) continue;
     const int place = work_.basis[i];
-    const RowGroup& g = table_.groups[table_.group_at[place]];
-    for (int c = 0; c < g.columns; ++c)
-      left[table_.columns[g.column + c]] += force[i] * table_.values[g.values + c * g.length + (place - g.first)];
+    const FourRows& f = table_.fours[place / kAbreast];
+    for (int c = f.first_column; c < f.first_column + f.columns; ++c)
+      left[table_.columns[c]] += force[i] * table_.values[c * kAbreast + place % kAbreast];
+    left.back() += force[i];
     work += force[i] * work_.gap[place];
   }
   left.back() -= 1;
@@ -135,8 +165,19 @@ ForceVertex PartWalk::forces() const {
   return v;
 }
 
-// An inverse from nothing costs as much as many steps, so vertices are taken up more and more slowly.
-void PartWalk::consider_learning() {
+// An inverse from nothing costs as much as many steps, so vertices and rivals are taken up more and more slowly.
+void PartWalk::consider_learning(Known& k) {
+  if (k.carrying.size() < work_.basis.size() && !k.rival && k.uses > kBetweenContests * (k.contests + 1)) {
+    std::vector<int> carrying;
+    for (int i = 0; i < table_.size; ++i)
+      if (work_.force[i] > kShare) carrying.push_back(work_.basis[i]);
+    std::sort(carrying.begin(), carrying.end());
+    if (carrying == k.carrying) {
+      k.rival = known_from(work_.basis);
+      ++k.contests;
+      return;
+    }
+  }
   if (!full() && (learned_ < kQuickly || samples_ > kSeldom * learned_)) learn();
 }
 
@@ -146,28 +187,34 @@ bool PartWalk::full() const {
 
 void PartWalk::learn() {
   ++learned_;
-  known_.push_back(known_from(work_.basis));
+  std::vector<int> carrying;
+  for (int i = 0; i < table_.size; ++i)
+    if (work_.force[i] > kShare) carrying.push_back(work_.basis[i]);
+  std::sort(carrying.begin(), carrying.end());
+  if (!carrying_.insert(std::move(carrying)).second) return;
+  known_.push_back(vertex_from(work_.basis));
   list(known_.back());
 }
 
-void PartWalk::list(const KnownBasis& k) {
+void PartWalk::list(const Known& k) {
   std::vector<int> places;
   std::vector<double> shares;
   for (int i = 0; i < table_.size; ++i)
-    if (const double share = k.by_column[(table_.size - 1) * table_.height + i]; share > kShare) {
-      places.push_back(k.places[i]);
+    if (const double share = k.basis.by_column[(table_.size - 1) * table_.height + i]; share > kShare) {
+      places.push_back(k.basis.places[i]);
       shares.push_back(share);
     }
   list_.add(places, shares);
+  carrying_.insert(k.carrying);
 }
 
 // Half of all known: to do it one by one would mean to list the others again each time.
 void PartWalk::forget_least_used() {
-  std::stable_sort(known_.begin(), known_.end(),
-                   [](const KnownBasis& a, const KnownBasis& b) { return a.uses > b.uses; });
+  std::stable_sort(known_.begin(), known_.end(), [](const Known& a, const Known& b) { return a.uses > b.uses; });
   known_.resize((known_.size() + 1) / 2);
   list_ = {};
-  for (KnownBasis& k : known_) {
+  carrying_.clear();
+  for (Known& k : known_) {
     k.uses /= 2;
     list(k);
   }

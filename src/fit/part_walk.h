@@ -1,6 +1,8 @@
 // part_walk.h - the least play of one part, sample after sample. For VertexWalk.
 #pragma once
 #include <cstdint>
+#include <optional>
+#include <set>
 #include <vector>
 
 #include "fit/pivots.h"
@@ -39,21 +41,34 @@ class PartWalk {
   std::size_t known() const { return static_cast<std::size_t>(list_.count()); }
 
  private:
+  // A vertex with fewer forces than its bases have rows has many bases. From which one the steps are fewest is found by
+  // trying another in turn with it.
+  struct Known {
+    KnownBasis basis;
+    std::optional<KnownBasis> rival;
+    std::vector<int> carrying;  // places with a force, ascending
+    std::uint64_t uses = 0, trials = 0, steps = 0, rival_steps = 0;
+    std::uint64_t contests = 0;
+  };
+  Known vertex_from(const std::vector<int>& basis) const;
+  void count_steps(Known& k, bool rival, std::uint64_t steps);
   KnownBasis known_from(const std::vector<int>& basis) const;
-  PlayBounds bounds() const;
+  PlayBounds bounds();
   PlayBounds solve_anew();
   bool full() const;
-  void consider_learning();
+  void consider_learning(Known& k);
   void learn();
-  void list(const KnownBasis& k);
+  void list(const Known& k);
   void forget_least_used();
 
   const BindingPart* part_;
   RowTable table_;
   PivotWork work_;
-  std::vector<KnownBasis> known_;
+  std::vector<Known> known_;
   ForceList list_;
-  ForceVertex anew_;  // of the last solve, when the steps did not end
+  std::set<std::vector<int>> carrying_;  // the places with a force of each known vertex
+  ForceVertex anew_;                     // of the last solve, when the steps did not end
+  std::vector<double> left_over_;        // forces and moments
   std::size_t most_known_ = 0;
   std::uint64_t pivots_ = 0, fresh_solves_ = 0, samples_ = 0, learned_ = 0;
 };

@@ -4,7 +4,10 @@
 #include <cmath>
 #include <limits>
 
-#define STICKWRIGHT_INLINE __attribute__((always_inline)) static inline
+// Vectors are handed over between inlined functions only.
+#pragma GCC diagnostic ignored "-Wpsabi"
+#define STICKWRIGHT_INLINE_MEMBER __attribute__((always_inline)) inline
+#define STICKWRIGHT_INLINE static STICKWRIGHT_INLINE_MEMBER
 
 namespace stickwright {
 namespace {
@@ -12,6 +15,7 @@ namespace {
 constexpr double kPivot = 1e-8;   // an entry of the ratio test below it is none
 constexpr double kForce = 1e-12;  // forces may be short of 0 by so much
 constexpr std::int64_t kTag = kMostPlaces - 1;
+constexpr int kMostTerms = 16 + kMostExchanges;  // a row touches two bodies: 12 columns and the play
 constexpr double kNone = std::numeric_limits<double>::infinity();
 
 // The same loops for each width of vector registers; which are used is decided when the program starts. All multiply
@@ -42,14 +46,15 @@ namespace widest {
 
 struct Loops {
   PivotEnd (*pivot)(const RowTable&, const KnownBasis&, PivotWork&, double) = plain::pivot;
+  void (*reached)(const RowTable&, PivotWork&, KnownBasis&) = plain::reached;
   void (*least_of_eight)(const ForceList&, const double*, LeastOfEight&) = plain::least_of_eight;
 };
 
 Loops best_loops() {
 #ifdef STICKWRIGHT_HAS_WIDE
   if (__builtin_cpu_supports("avx512vl") && __builtin_cpu_supports("avx512dq"))
-    return {widest::pivot, widest::least_of_eight};
-  if (__builtin_cpu_supports("avx2")) return {wide::pivot, wide::least_of_eight};
+    return {widest::pivot, widest::reached, widest::least_of_eight};
+  if (__builtin_cpu_supports("avx2")) return {wide::pivot, wide::reached, wide::least_of_eight};
 #endif
   return {};
 }
@@ -68,7 +73,8 @@ PivotWork::PivotWork(const RowTable& t)
       row(t.height),
       position(t.height),
       exchanges(static_cast<std::size_t>(kMostExchanges * t.height)),
-      part_of_row(t.height) {}
+      met_later(kMostExchanges * kMostExchanges),
+      met_earlier(kMostExchanges * kMostExchanges) {}
 
 PivotEnd pivot(const RowTable& t, const KnownBasis& from, PivotWork& w, double enough) {
   std::copy(from.places.begin(), from.places.end(), w.basis.begin());
@@ -76,6 +82,12 @@ PivotEnd pivot(const RowTable& t, const KnownBasis& from, PivotWork& w, double e
   std::copy_n(from.by_column.end() - t.height, t.height, w.force.begin());
   w.exchanged.clear();
   return loops.pivot(t, from, w, enough);
+}
+
+KnownBasis reached(const RowTable& t, const KnownBasis& from, PivotWork& w) {
+  KnownBasis k{w.basis, from.by_column, from.by_row, w.weight};
+  loops.reached(t, w, k);
+  return k;
 }
 
 void ForceList::add(const std::vector<int>& places, const std::vector<double>& shares) {

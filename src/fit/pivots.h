@@ -9,7 +9,7 @@
 namespace stickwright {
 
 inline constexpr double kSlack = 2e-10;    // mm: a gap short by less is none
-inline constexpr int kMostExchanges = 48;  // from one known basis; then its inverse is computed anew
+inline constexpr int kMostExchanges = 32;  // from one known basis; then its inverse is computed anew
 inline constexpr int kLanes = 8;           // samples looked at together
 
 // A basis that is remembered: `size` places, and the inverse of the matrix whose columns are their rows.
@@ -17,7 +17,6 @@ struct KnownBasis {
   std::vector<int> places;
   Doubles by_column, by_row;  // the inverse twice: [size][height] column by column, and row by row
   Doubles weight;             // [places] 1 / (1 + squared length of the row in terms of the basis)
-  std::uint64_t uses = 0;
 };
 
 // The state between steps, relative to a known basis: each exchange of a row is a vector, applied to what the known
@@ -29,10 +28,11 @@ struct PivotWork {
   Doubles force, change, row;  // [height]
   Doubles position;            // [height] columns' values, the play last
   Doubles exchanges;           // [kMostExchanges][height]
+  // [kMostExchanges][kMostExchanges] entry of an earlier exchange at the position of a later one: by the earlier, by
+  // the later
+  Doubles met_later, met_earlier;
   std::vector<int> exchanged;  // the position in the basis of each
-  std::vector<int> touched;
-  Doubles part_of_row;     // [height]
-  double least_slack = 0;  // at most 0
+  double least_slack = 0;      // at most 0
   explicit PivotWork(const RowTable& t);
   double play() const { return position[basis.size() - 1]; }
 };
@@ -45,6 +45,9 @@ enum class PivotEnd { done, enough, full, stuck };
 //            get there; stuck: rounding leaves no step. Slacks are computed anew from `position` before they are
 //            believed
 PivotEnd pivot(const RowTable& t, const KnownBasis& from, PivotWork& w, double enough);
+
+// The basis that steps have reached, from the known one. About as precise as the exchanges.
+KnownBasis reached(const RowTable& t, const KnownBasis& from, PivotWork& w);
 
 // Vertices as lists of forces: terms start[k] .. start[k + 1] of place and share.
 struct ForceList {

@@ -99,7 +99,10 @@ class Builder {
 
   int number_for(const std::string& key, FitNumber number) {
     const auto [at, added] = number_at_.try_emplace(key, static_cast<int>(out_.numbers.size()) + 1);
-    if (added) out_.numbers.push_back(std::move(number));
+    if (added) {
+      number.key = key;
+      out_.numbers.push_back(std::move(number));
+    }
     return at->second;
   }
 
@@ -132,7 +135,8 @@ class Builder {
       Estimate off = *estimates[k];
       off.value -= *values[k];
       const Belongs of = belonging(known, estimates[k], shape);
-      if (off.u == 0 && off.value == 0 && of.size_of == SizeOf::none) {
+      const bool seats = of.shared == Shared::block;
+      if (off.u == 0 && off.value == 0 && of.size_of == SizeOf::none && !seats) {
         mine.push_back(0);
         continue;
       }
@@ -141,6 +145,9 @@ class Builder {
       const bool each = of.shared == Shared::stick || of.shared == Shared::block;
       const int number = number_for(key_of(of, plain, b), {name, of.source, each, off, of.size_of});
       mine.push_back(number);
+      if (seats)
+        out_.seatings.push_back(
+            {static_cast<int>(moving_.size()), static_cast<int>(estimates[k] - known.seating_mm.data()), number});
       if (of.size_of != SizeOf::stop) continue;
       const StopNumber stop{b.shape, static_cast<int>(estimates[k] - known.stop_error_mm.data()), number};
       if (std::none_of(out_.stops.begin(), out_.stops.end(), [&](const StopNumber& s) { return s.number == number; }))

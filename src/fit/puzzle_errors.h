@@ -43,6 +43,7 @@ struct FitNumber {
   bool each_puzzle = true;  // another one in each puzzle; else one for the whole batch
   Estimate off;             // by how much it is off
   SizeOf size_of = SizeOf::none;
+  std::string key = {};     // it and no other: "seating at cut 2 of block 1 of piece 0"; empty where gluing brings it in
 };
 
 // A number that follows from others: how much two that are off do together, as moisture and movement do; or how far the
@@ -64,6 +65,12 @@ struct StopNumber {
   int number = 0;
 };
 
+// How a block seats at a cut, among the numbers.
+struct SeatingNumber {
+  int block = 0, cut = 0;  // of the puzzle, of its program
+  int number = 0;
+};
+
 // How much a wood has swollen since its pieces were glued, as a share of its size, among the numbers: nothing, until
 // somebody says more.
 struct SwellingNumbers {
@@ -77,6 +84,7 @@ struct PuzzleErrors {
   std::vector<FitNumber> numbers;
   std::vector<FitDerived> derived;
   std::vector<StopNumber> stops;
+  std::vector<SeatingNumber> seatings;
   std::vector<SwellingNumbers> swelling;      // of the puzzle's woods
   std::vector<std::vector<FaceField>> faces;  // [block][face]: how the face lies, its piece held by its first block
   int number_at(std::size_t k) const { return static_cast<int>(k) + 1; }

@@ -6,8 +6,11 @@
 namespace stickwright {
 namespace {
 
-std::size_t work(std::size_t columns, std::size_t rows) {
-  return columns * static_cast<std::size_t>(padded(static_cast<int>(rows)));
+std::set<int> columns_of(const Eigen::MatrixXd& m, int row) {
+  std::set<int> own;
+  for (int c = 0; c + 1 < static_cast<int>(m.cols()); ++c)
+    if (m(row, c) != 0) own.insert(c);
+  return own;
 }
 
 struct Gathered {
@@ -15,27 +18,22 @@ struct Gathered {
   std::set<int> columns;
 };
 
-// Rows that follow each other stay together as long as that is no more work than apart.
+// Up to four rows that follow each other, as long as they touch more of the same columns than others.
 std::vector<Gathered> gather(const Eigen::MatrixXd& m) {
-  std::vector<Gathered> groups;
+  std::vector<Gathered> fours;
   for (int r = 0; r < static_cast<int>(m.rows()); ++r) {
-    std::set<int> own;
-    for (int c = 0; c < static_cast<int>(m.cols()); ++c)
-      if (m(r, c) != 0) own.insert(c);
-    if (!groups.empty()) {
-      Gathered& last = groups.back();
-      std::set<int> both = last.columns;
-      both.insert(own.begin(), own.end());
-      if (work(both.size(), last.rows.size() + 1) <=
-          work(last.columns.size(), last.rows.size()) + work(own.size(), 1)) {
-        last.rows.push_back(r);
-        last.columns = std::move(both);
-        continue;
-      }
+    const std::set<int> own = columns_of(m, r);
+    std::set<int> both = own;
+    if (!fours.empty()) both.insert(fours.back().columns.begin(), fours.back().columns.end());
+    if (!fours.empty() && fours.back().rows.size() < kAbreast &&
+        both.size() <= fours.back().columns.size() + own.size() / 2) {
+      fours.back().rows.push_back(r);
+      fours.back().columns = std::move(both);
+    } else {
+      fours.push_back({{r}, own});
     }
-    groups.push_back({{r}, std::move(own)});
   }
-  return groups;
+  return fours;
 }
 
 }  // namespace
@@ -46,21 +44,19 @@ RowTable row_table(const BindingPart& part) {
   t.height = padded(t.size);
   t.place_of.resize(part.rows.size());
   for (const Gathered& g : gather(part.matrix)) {
-    const int length = padded(static_cast<int>(g.rows.size()));
-    t.groups.push_back(
-        {t.places, length, static_cast<int>(t.columns.size()), static_cast<int>(g.columns.size()), t.values.size()});
-    for (const int c : g.columns) {
-      t.columns.push_back(c);
-      for (int i = 0; i < length; ++i)
-        t.values.push_back(i < static_cast<int>(g.rows.size()) ? part.matrix(g.rows[i], c) : 0);
+    const int columns = padded(static_cast<int>(g.columns.size()));
+    t.fours.push_back({static_cast<int>(t.columns.size()), columns});
+    t.columns.insert(t.columns.end(), g.columns.begin(), g.columns.end());
+    t.columns.resize(t.fours.back().first_column + columns);
+    const auto row = [&g](int i) { return i < static_cast<int>(g.rows.size()) ? g.rows[i] : -1; };
+    for (const int c : g.columns)
+      for (int i = 0; i < kAbreast; ++i) t.values.push_back(row(i) < 0 ? 0 : part.matrix(row(i), c));
+    t.values.resize(t.columns.size() * kAbreast);
+    for (int i = 0; i < kAbreast; ++i) {
+      t.row_at.push_back(row(i));
+      if (row(i) >= 0) t.place_of[row(i)] = t.places + i;
     }
-    for (int i = 0; i < length; ++i) {
-      const bool row = i < static_cast<int>(g.rows.size());
-      t.row_at.push_back(row ? g.rows[i] : -1);
-      t.group_at.push_back(static_cast<int>(t.groups.size()) - 1);
-      if (row) t.place_of[g.rows[i]] = t.places + i;
-    }
-    t.places += length;
+    t.places += kAbreast;
   }
   if (t.places > kMostPlaces) throw std::length_error("a puzzle of too many contacts");
   return t;

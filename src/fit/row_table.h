@@ -17,19 +17,21 @@ constexpr int padded(int n) {
   return (n + kAbreast - 1) / kAbreast * kAbreast;
 }
 
-struct RowGroup {
-  int first = 0, length = 0;    // places, multiples of kAbreast
-  int column = 0, columns = 0;  // into RowTable::columns
-  std::size_t values = 0;       // into RowTable::values, column by column
+// Four rows that follow each other, with the columns that any of them touches: but for the last column, which all touch
+// with
+// 1. Their number is a multiple of four; columns too many hold zeros.
+struct FourRows {
+  int first_column = 0,
+      columns = 0;  // into RowTable::columns; four values each, in the same order, in RowTable::values
 };
 
-// A row's place is where it stands in the groups; places left over hold a row of zeros.
+// A row's place is where it stands in the fours; places left over hold a row that touches the last column only.
 struct RowTable {
   int size = 0;    // of a basis
   int height = 0;  // padded(size)
   int places = 0;
-  std::vector<RowGroup> groups;
-  std::vector<int> columns, row_at, place_of, group_at;  // row_at: -1 for none
+  std::vector<FourRows> fours;
+  std::vector<int> columns, row_at, place_of;  // row_at: -1 for none
   Doubles values;
 };
 

@@ -110,7 +110,7 @@ GapExample of_areas(std::string name, std::vector<Point> centers, const std::vec
   return g;
 }
 
-GapExample random_areas(int bodies, int areas, std::uint64_t seed, FaceErrors errors) {
+GapExample random_areas(int bodies, int areas, std::uint64_t seed, FaceErrors errors, double spread_mm) {
   std::mt19937_64 random(seed);
   const auto spot = [&](double reach) {
     return reach * Point{2 * uniform(random) - 1, 2 * uniform(random) - 1, 2 * uniform(random) - 1};
@@ -130,7 +130,9 @@ GapExample random_areas(int bodies, int areas, std::uint64_t seed, FaceErrors er
                    n,
                    {middle - a * u - b * v, middle + a * u - b * v, middle + a * u + b * v, middle - a * u + b * v}});
   }
-  return of_areas("random areas, " + std::to_string(bodies) + " bodies", centers, all, 0.05, errors);
+  GapExample g = of_areas("random areas, " + std::to_string(bodies) + " bodies", centers, all, 0.05, errors);
+  for (double& v : g.nominal) v += spread_mm * uniform(random);
+  return g;
 }
 
 GapExample cubes_in_box(int n, FaceErrors errors) {

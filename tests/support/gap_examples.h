@@ -36,8 +36,8 @@ struct ContactArea {
 GapExample of_areas(std::string name, std::vector<Point> centers, const std::vector<ContactArea>& areas,
                     double allowance_mm, FaceErrors errors);
 
-// The corners anywhere, the normals anywhere: 3 errors an area of 4 corners.
-GapExample random_areas(int bodies, int areas, std::uint64_t seed, FaceErrors errors = {});
+// Areas of 4 corners anywhere, the normals anywhere; nominal gaps up to spread_mm apart.
+GapExample random_areas(int bodies, int areas, std::uint64_t seed, FaceErrors errors = {}, double spread_mm = 0);
 // n x n x n cubes of 16 mm in a box (body 0); every face touched in two halves.
 GapExample cubes_in_box(int n, FaceErrors errors = {});
 // Cubes around a square post in a square tray; post and tray are body 0.
