@@ -86,6 +86,22 @@ TEST(FitSheet, APuzzleThatDoesNotBindHasWordsOnly) {
     EXPECT_EQ(all.find(none), std::string::npos) << none;
 }
 
+TEST(FitSheet, PuzzlesThatCannotJamShareTheFirstSheet) {
+  FullPlan plan = star_plan();
+  PuzzleFit loose;
+  loose.binds = false;
+  loose.sliding = {SlidingStep{}};
+  plan.fit.puzzles.insert(plan.fit.puzzles.begin(), loose);
+  plan.fit.puzzles.push_back(loose);
+  const std::vector<std::string> pages = printed(plan);
+  const std::string text = pages_titled(pages, "Will it close: six-piece star; six-piece star; six-piece star");
+  const std::size_t said = text.find("Its contacts cannot jam");
+  EXPECT_NE(said, std::string::npos);
+  EXPECT_EQ(text.find("Its contacts cannot jam", said + 1), std::string::npos);  // once of both
+  const std::string all = pages_titled(printed(star_plan()), "Will it close");
+  EXPECT_EQ(all.find("Its contacts cannot jam"), std::string::npos);
+}
+
 // A stop of the star's second set-up, whose test block tells something of it.
 struct OneStop {
   FullPlan plan = star_plan();
@@ -114,6 +130,19 @@ TEST(StopOnTheCard, NamesTheAllowanceAndWhatTheTestBlockThenMeasures) {
   EXPECT_NE(words.find("stack above is without it"), std::string::npos) << words;
   s.allow(0.02);
   EXPECT_NE(allowance_on_card(s.plan, *s.set_up, 1).find("long"), std::string::npos);
+}
+
+// Sticks of another width change the test block as well.
+TEST(StopOnTheCard, DoesNotPromiseAReadingWhenTheSticksAreToBeOtherOnes) {
+  OneStop s;
+  s.allow(-0.02);
+  const std::vector<Dimension>& sizes = s.plan.fit.puzzles[0].sizes;
+  for (std::size_t d = 0; d < sizes.size(); ++d)
+    if (sizes[d].size_of == SizeOf::stick) s.plan.fit.puzzles[0].allowances.mm[d] = 0.05;
+  const std::string words = allowance_on_card(s.plan, *s.set_up, 1);
+  EXPECT_NE(words.find("set this stop 0.020 mm (0.0008 in) short, together with the sticks"), std::string::npos)
+      << words;
+  EXPECT_EQ(words.find("measures"), std::string::npos) << words;
 }
 
 TEST(StopOnTheCard, SaysNothingOfLessThanAMicrometer) {
