@@ -3,7 +3,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
-#include "batch/fit_plan.h"
+#include "batch/fit_wording.h"
 #include "cli/exit_code.h"
 #include "cli/fit_json.h"
 #include "cli/plots.h"
@@ -34,10 +34,10 @@ std::vector<PlotFile> fit_plots(const BatchPlan& plan, const FitPlan& fit) {
   for (std::size_t k = 0; k < fit.puzzles.size(); ++k) {
     const PuzzleFit& p = fit.puzzles[k];
     if (!p.binds) continue;
-    const PictureCaption play = {plan.puzzles[p.puzzle].design.design.name + ": play", plan.batch.name,
-                                 date_of_plots(plan)};
+    PictureCaption play = {plan.puzzles[p.puzzle].design.design.name + ": play", plan.batch.name, date_of_plots(plan)};
     PictureCaption sources = play, year = play;
-    sources.title += ", what makes it differ";
+    play.subtitle += ". " + fit_in_words(plan, fit, p).front();
+    sources.title += ", what makes it differ", sources.subtitle += fmt::format(". {}", contributions_key());
     year.title += " over the year";
     plots.push_back({names[k] + "-play",
                      [play, view = play_view(fit, p)](Drawing drawing) { return play_drawing(play, view, drawing); }});

@@ -1,5 +1,7 @@
 #include <fmt/core.h>
+#include <fmt/ranges.h>
 
+#include <map>
 #include <memory>
 
 #include "batch/fit_wording.h"
@@ -11,9 +13,13 @@
 namespace stickwright {
 namespace {
 
-constexpr double kPlayHeight = 62, kBarsHeight = 46, kYearHeight = 64;  // mm
+constexpr double kPlayHeight = 62, kBarsHeight = 46, kYearHeight = 58;  // mm
 constexpr std::size_t kMostContacts = 12, kRowsTogether = 14;
 constexpr double kBelow = 4;  // mm after a part
+
+std::string name_of(const FullPlan& plan, const PuzzleFit& p) {
+  return plan.batch.puzzles[p.puzzle].design.design.name;
+}
 
 double draw_heading(Canvas& canvas, At at, double width, const std::string& words) {
   return canvas.text(at, words, {.points = 9.5, .bold = true, .width = width}) + 1;
@@ -28,7 +34,7 @@ SheetPart words_part(const std::vector<std::string>& sentences) {
     double y = at.y;
     for (const std::string& sentence : sentences) {
       canvas.disc({at.x + 1, y + 1.9}, 0.6, {.gray = 0});
-      y += canvas.text({at.x + 3.5, y}, sentence, {.points = 9, .width = width - 3.5}) + 1;
+      y += canvas.text({at.x + 3.5, y}, kept_together(sentence), {.points = 9, .width = width - 3.5}) + 1;
     }
     return y - at.y + kBelow;
   };
@@ -65,7 +71,7 @@ void add_table(std::vector<SheetPart>& parts, const std::string& heading, const 
 void add_play(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleFit& p) {
   const auto view = std::make_shared<PlayView>(play_view(plan.fit, p));
   parts.push_back(picture_part(
-      fmt::format("The play of {} puzzles drawn by chance", p.counts.samples),
+      fmt::format("How much play: {} puzzles drawn by chance", p.counts.samples),
       "Play: how far apart all touching faces can stay when every piece stands where it fits best. Below 0 they press.",
       [view](Canvas& canvas, At at, double width) {
         draw_play(canvas, {at.x, at.y, width, kPlayHeight}, *view);
@@ -75,9 +81,7 @@ void add_play(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleF
 }
 
 void add_sources(std::vector<SheetPart>& parts, const PuzzleFit& p) {
-  parts.push_back(picture_part("What makes one puzzle differ from the next",
-                               "Bar: what would go if this were known. Thin line: with all that it does together with "
-                               "others.",
+  parts.push_back(picture_part("What makes one puzzle differ from the next", contributions_key(),
                                [&p](Canvas& canvas, At at, double width) {
                                  return draw_contributions(canvas, {at.x, at.y, width, kBarsHeight}, p.contributions);
                                }));
@@ -99,9 +103,11 @@ void add_tight(std::vector<SheetPart>& parts, const FullPlan& plan, const Puzzle
             kTightColumns, tight_rows(plan, p, kMostContacts));
 }
 
-void add_sliding(std::vector<SheetPart>& parts, const PuzzleFit& p) {
-  add_table(parts, "On the way out", "The least play while a step is made; step numbers as on the owner's sheet.",
-            kSlidingColumns, sliding_rows(p));
+void add_sliding(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleFit& p) {
+  add_table(
+      parts, "On the way out",
+      fmt::format("{}: the least play while a step is made; step numbers as on the owner's sheet.", name_of(plan, p)),
+      kSlidingColumns, sliding_rows(p));
 }
 
 void add_year(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleFit& p) {
@@ -118,27 +124,61 @@ void add_year(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleF
       }));
 }
 
-std::vector<SheetPart> parts_of(const FullPlan& plan, const PuzzleFit& p) {
-  std::vector<SheetPart> parts = {words_part(fit_in_words(plan.batch, plan.fit, p))};
-  if (p.binds) {
-    add_play(parts, plan, p);
-    add_sizes(parts, plan, p);
-    add_sources(parts, p);
-    add_tight(parts, plan, p);
-  }
-  add_sliding(parts, p);
-  if (p.binds) add_year(parts, plan, p);
+// Puzzles that cannot jam, of which there is little to say: those of which the same is said together.
+void add_loose(std::vector<SheetPart>& parts, const FullPlan& plan, const std::vector<const PuzzleFit*>& loose) {
+  std::map<std::vector<std::string>, std::vector<std::string>> names_by_words;
+  for (const PuzzleFit* p : loose) names_by_words[fit_in_words(plan.batch, plan.fit, *p)].push_back(name_of(plan, *p));
+  for (const auto& [words, names] : names_by_words)
+    parts.push_back([heading = fmt::format("{}", fmt::join(names, "; ")), draw_words = words_part(words)](
+                        Canvas& canvas, At at, double width) {
+      const double head = draw_heading(canvas, at, width, heading);
+      return head + draw_words(canvas, {at.x, at.y + head}, width);
+    });
+  for (const PuzzleFit* p : loose) add_sliding(parts, plan, *p);
+}
+
+// `loose` puzzles are told where the first page has room for them.
+std::vector<SheetPart> parts_of(const FullPlan& plan, const PuzzleFit& p, const std::vector<const PuzzleFit*>& loose) {
+  std::vector<SheetPart> parts;
+  if (!loose.empty())
+    parts.push_back([name = name_of(plan, p)](Canvas& canvas, At at, double width) {
+      return draw_heading(canvas, at, width, name);
+    });
+  parts.push_back(words_part(fit_in_words(plan.batch, plan.fit, p)));
+  add_play(parts, plan, p);
+  add_sizes(parts, plan, p);
+  add_loose(parts, plan, loose);
+  add_sources(parts, p);
+  add_tight(parts, plan, p);
+  add_sliding(parts, plan, p);
+  add_year(parts, plan, p);
   return parts;
+}
+
+std::string title_of(const FullPlan& plan, const std::vector<const PuzzleFit*>& puzzles) {
+  std::vector<std::string> names;
+  for (const PuzzleFit* p : puzzles) names.push_back(name_of(plan, *p));
+  return fmt::format("Will it close: {}", fmt::join(names, "; "));
 }
 
 }  // namespace
 
 void add_fit_sheets(Sheets& sheets) {
   const FullPlan& plan = sheets.plan;
+  std::vector<const PuzzleFit*> loose;
   for (const PuzzleFit& p : plan.fit.puzzles)
-    add_flowing_pages(sheets.pages, sheets.paper, sheets.area,
-                      fmt::format("Will it close: {}", plan.batch.puzzles[p.puzzle].design.design.name),
-                      parts_of(plan, p));
+    if (!p.binds) loose.push_back(&p);
+  for (const PuzzleFit& p : plan.fit.puzzles) {
+    if (!p.binds) continue;
+    std::vector<const PuzzleFit*> here = {&p};
+    here.insert(here.end(), loose.begin(), loose.end());
+    add_flowing_pages(sheets.pages, sheets.paper, sheets.area, title_of(plan, here), parts_of(plan, p, loose));
+    loose.clear();
+  }
+  if (loose.empty()) return;
+  std::vector<SheetPart> parts;
+  add_loose(parts, plan, loose);
+  add_flowing_pages(sheets.pages, sheets.paper, sheets.area, title_of(plan, loose), parts);
 }
 
 }  // namespace stickwright

@@ -22,20 +22,29 @@ std::optional<double> wanted_by(const PuzzleFit& p, int shape, std::size_t stop)
 struct Wanting {
   std::string puzzle;
   double mm = 0;
+  bool sticks = false;  // they are to have another width, too
 };
+
+bool other_sticks(const PuzzleFit& p) {
+  for (std::size_t d = 0; d < p.sizes.size(); ++d)
+    if (p.sizes[d].size_of != SizeOf::stop && std::abs(p.allowances.mm[d]) >= kLeastTold) return true;
+  return false;
+}
 
 std::vector<Wanting> wants_of(const FullPlan& plan, int shape, std::size_t stop) {
   std::vector<Wanting> out;
   for (const PuzzleFit& p : plan.fit.puzzles)
     if (const auto mm = wanted_by(p, shape, stop); mm && p.binds)
-      out.push_back({plan.batch.puzzles[p.puzzle].design.design.name, *mm});
+      out.push_back({plan.batch.puzzles[p.puzzle].design.design.name, *mm, other_sticks(p)});
   return out;
 }
 
-std::string set_in_words(double mm, const TestPlan& t) {
-  if (std::abs(mm) < kLeastTold) return "leave this stop as it is";
-  return fmt::format("set this stop {} {}; its test block then measures {:.3f} mm", small_length(std::abs(mm)),
-                     mm < 0 ? "short" : "long", t.test.across_flats.v + mm * t.test.per_stop);
+// With sticks of another width the test block changes by more than its stop does.
+std::string set_in_words(const Wanting& w, const TestPlan& t) {
+  if (std::abs(w.mm) < kLeastTold) return "leave this stop as it is";
+  const std::string set = fmt::format("set this stop {} {}", small_length(std::abs(w.mm)), w.mm < 0 ? "short" : "long");
+  if (w.sticks) return set + ", together with the sticks of another width that the sheet of the fit asks for";
+  return set + fmt::format("; its test block then measures {:.3f} mm", t.test.across_flats.v + w.mm * t.test.per_stop);
 }
 
 }  // namespace
@@ -44,10 +53,10 @@ std::string needed_in_words(const FullPlan& plan, const SetUp& s, std::size_t k)
   const auto needed = needed_tolerance(plan.fit, s.shape);
   if (!needed || needed->v >= kLooseTolerance) return "";
   const double own = plan.batch.batch.tolerance.v, flats = needed->v * std::abs(s.tests[k].test.per_stop);
-  return fmt::format("For the puzzles to close the stop must stand to ± {}: ± {} across flats. {}",
+  return fmt::format("So that the puzzles close the stop must stand to ± {}, which is ± {} across flats: {}",
                      small_length(needed->v), small_length(flats),
-                     flats < own ? fmt::format("That is closer than the ± {:.3f} mm above: keep to it.", own)
-                                 : fmt::format("The ± {:.3f} mm above are closer.", own));
+                     flats < own ? fmt::format("stricter than the ± {:.3f} mm above, keep to it.", own)
+                                 : fmt::format("the ± {:.3f} mm above is stricter.", own));
 }
 
 std::string allowance_on_card(const FullPlan& plan, const SetUp& s, std::size_t k) {
@@ -57,9 +66,9 @@ std::string allowance_on_card(const FullPlan& plan, const SetUp& s, std::size_t 
   const bool alike = std::all_of(wants.begin(), wants.end(),
                                  [&](const Wanting& w) { return std::abs(w.mm - wants.front().mm) < kLeastTold; });
   const std::string head = fmt::format("Asked play {:.3f} mm: ", plan.fit.asked.play);
-  if (alike) return head + set_in_words(wants.front().mm, s.tests[k]) + ". The stack above is without it.";
+  if (alike) return head + set_in_words(wants.front(), s.tests[k]) + ". The stack above is without it.";
   std::vector<std::string> each;
-  for (const Wanting& w : wants) each.push_back(fmt::format("for the {} {}", w.puzzle, set_in_words(w.mm, s.tests[k])));
+  for (const Wanting& w : wants) each.push_back(fmt::format("for the {} {}", w.puzzle, set_in_words(w, s.tests[k])));
   return fmt::format("{}{}. The stack above is without it; saw the blocks of each puzzle by themselves, or choose one.",
                      head, fmt::join(each, "; "));
 }

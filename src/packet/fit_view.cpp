@@ -14,7 +14,7 @@ constexpr double kTells = 0.005;  // share below which a source goes to the rest
 constexpr double kWidth = 160, kPlayHeight = 78, kBarsHeight = 80, kYearHeight = 78;  // mm
 
 std::string percent(double share) {
-  return fmt::format("{:.0f} %", 100 * share + 0.0);
+  return fmt::format("{:.{}f} %", 100 * share + 0.0, share < 0.0095 && share > 0 ? 1 : 0);
 }
 
 std::vector<NamedBar> bars_of(const Contributions& c, std::size_t most) {
@@ -43,6 +43,10 @@ PlayView play_view(const FitPlan& fit, const PuzzleFit& p) {
   if (std::any_of(p.allowances.mm.begin(), p.allowances.mm.end(), [](double mm) { return std::abs(mm) >= kLeastTold; }))
     view.advised = p.advised;
   return view;
+}
+
+const char* contributions_key() {
+  return "Bar: what would go if this were known. Thin line: with all that it does together with others.";
 }
 
 double draw_contributions(Canvas& canvas, Box box, const Contributions& c) {

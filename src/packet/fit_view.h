@@ -28,6 +28,7 @@ void draw_play(Canvas& canvas, Box box, const PlayView& view);
 // Sources by their share of the differences between puzzles. A thin line goes on to what a source makes together with
 // others.   returns  the height it takes, at most `box.h` where that is room for three bars
 double draw_contributions(Canvas& canvas, Box box, const Contributions& contributions);
+const char* contributions_key();  // how to read it, in words
 
 // The play of the middle puzzle and of the one in twenty that is tightest, at the ends of the months, with the wood's
 // moisture and how many close below; the tightest month is marked.

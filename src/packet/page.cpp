@@ -115,6 +115,17 @@ double draw_cautions(Canvas& canvas, At at, double width, const std::vector<std:
   return h;
 }
 
+std::string kept_together(std::string words) {
+  for (const char* unit : {" mm", " %", " of 100"})
+    for (std::size_t at = words.find(unit); at != std::string::npos; at = words.find(unit, at + 2))
+      words.replace(at, 1, "\u00a0");
+  for (std::size_t at = words.find("+- "); at != std::string::npos; at = words.find("+- ", at))
+    words.replace(at, 3, "± ");
+  for (std::size_t at = words.find("± "); at != std::string::npos; at = words.find("± ", at))
+    words.replace(at, 3, "±\u00a0");
+  return words;
+}
+
 Hatch hatch_of(std::size_t index) {
   constexpr Hatch order[] = {Hatch::none, Hatch::right, Hatch::cross, Hatch::level, Hatch::left, Hatch::upright};
   return order[index % std::size(order)];

@@ -42,6 +42,9 @@ void add_table_pages(std::vector<Page>& pages, const Canvas& paper, Box area, co
 // A box with a sign, for cautions.   returns  its height
 double draw_cautions(Canvas& canvas, At at, double width, const std::vector<std::string>& lines);
 
+// The same words with numbers that keep with their units at the end of a line; "+-" as one sign.
+std::string kept_together(std::string words);
+
 // Hatches in the order in which things that must be told apart take them.
 Hatch hatch_of(std::size_t index);
 

@@ -11,10 +11,11 @@ namespace stickwright {
 namespace {
 
 constexpr double kMmPerInch = 25.4;
-constexpr double kUnits = 7;                  // mm of paper right of the scales for their units
+constexpr double kEdge = 4, kUnits = 10;      // mm of paper left and right of the scales, the units are there
 constexpr double kScales = 9.4, kKey = 5.2;   // mm of paper for both scales; for the key
 constexpr double kGround = 0.9, kBar = 0.72;  // grays: of what is asked for; of a bar
 const Ink kJammed = {.gray = 1, .hatch = Hatch::right, .hatch_gap = 1.1};
+const Pen kThin = {.width = 0.12, .gray = 0.45};
 const Font kFlagFont = {.points = 6.8};
 
 struct MarkedPlay {
@@ -27,9 +28,9 @@ std::vector<MarkedPlay> marks_of(const PlayView& v) {
   const PlaySpread& s = v.planned;
   std::vector<MarkedPlay> marks = {
       {s.p05, fmt::format("1 in 20 below {:.3f}", s.p05 + 0.0), {.width = 0.3, .dash = 1.4}},
-      {s.median, fmt::format("middle {:.3f}", s.median + 0.0), {.width = 0.3}},
+      {s.median, fmt::format("middle {:.3f}", s.median + 0.0), {.width = 0.45}},
       {s.p95, fmt::format("1 in 20 above {:.3f}", s.p95 + 0.0), {.width = 0.3, .dash = 1.4}},
-      {v.asked, fmt::format("asked {:.3f}", v.asked), {.width = 0.7}}};
+      {v.asked, fmt::format("asked {:.3f}", v.asked), {.width = 0.9}}};
   std::stable_sort(marks.begin(), marks.end(), [](const MarkedPlay& a, const MarkedPlay& b) { return a.mm < b.mm; });
   return marks;
 }
@@ -68,7 +69,7 @@ struct PlayPlot {
 void draw_column(const PlayPlot& p, double from, double to, double density, const Ink& ink) {
   if (to <= from || density <= 0) return;
   const double h = density * p.per_density;
-  p.canvas.box({p.x.at(from), p.bottom() - h, p.x.at(to) - p.x.at(from), h}, ink, {.width = 0.15, .gray = 0.25});
+  p.canvas.box({p.x.at(from), p.bottom() - h, p.x.at(to) - p.x.at(from), h}, ink, kThin);
 }
 
 void draw_columns(const PlayPlot& p, const PlayTally::Bars& bars, double closes_from) {
@@ -134,8 +135,8 @@ void draw_key(const PlayPlot& p, double x, double y, const PlayView& v) {
     p.canvas.text({x + 6, y + 0.3}, name, {.points = 6.8});
     x += 10 + p.canvas.text_width(name, {.points = 6.8});
   };
-  entry("as planned", {.gray = kBar}, {.width = 0.15, .gray = 0.25});
-  if (v.planned.closes.share < 0.9995) entry("does not close", kJammed, {.width = 0.15, .gray = 0.25});
+  entry("as planned", {.gray = kBar}, kThin);
+  if (v.planned.closes.share < 0.9995) entry("does not close", kJammed, kThin);
   if (v.advised) entry("with the advice", {}, {.width = 0.55});
   entry(fmt::format("asked for: {:.3f} to {:.3f}", v.window.least, v.window.most), {.gray = kGround}, {.width = 0});
 }
@@ -151,14 +152,15 @@ double highest(const PlayView& v) {
 
 void draw_play(Canvas& canvas, Box box, const PlayView& v) {
   const std::vector<MarkedPlay> marks = marks_of(v);
-  const PlotAxis x = axis_of(v, box.x, box.x + box.w - kUnits);
+  const PlotAxis x = axis_of(v, box.x + kEdge, box.x + box.w - kUnits);
   std::vector<Flag> flags;
   std::vector<double> widths;
   for (const MarkedPlay& m : marks)
     flags.push_back({x.at(m.mm), m.name}), widths.push_back(canvas.text_width(m.name, kFlagFont));
   const std::vector<FlagPlace> places = flag_places(flags, widths, box.x, box.x + box.w);
   const double top = flags_height(places), high = box.h - top - kScales - kKey, most = highest(v);
-  const PlayPlot p{canvas, {box.x, box.y + top, box.w - kUnits, high}, x, most > 0 ? 0.96 * high / most : 0};
+  const PlayPlot p{
+      canvas, {box.x + kEdge, box.y + top, box.w - kEdge - kUnits, high}, x, most > 0 ? 0.96 * high / most : 0};
   draw_ground(p, v.window);
   draw_columns(p, v.planned.bars, v.window.closes_from);
   if (v.advised) draw_outline(p, v.advised->bars);

@@ -57,7 +57,7 @@ double draw_stop_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   if (const std::string allowance = allowance_on_card(plan, s, k); !allowance.empty()) {
     canvas.line({at.x, y}, {at.x + width, y}, {.width = 0.2});
     y += 1.2;
-    y += canvas.text({at.x + 2, y}, allowance, {.points = 8, .bold = true, .width = width - 4}) + 1.5;
+    y += canvas.text({at.x + 2, y}, kept_together(allowance), {.points = 8, .bold = true, .width = width - 4}) + 1.5;
   }
   canvas.box({at.x, at.y, width, y - at.y}, {}, {.width = 0.35});
   return y - at.y + 2;

@@ -6,6 +6,7 @@
 
 #include "batch/wording.h"
 #include "packet/fit_stops.h"
+#include "packet/page.h"
 
 namespace stickwright {
 namespace {
@@ -41,7 +42,7 @@ double draw_test_box(Canvas& canvas, At at, double width, const FullPlan& plan, 
   say(fmt::format("{:.3f} ± {:.3f} mm", t.test.across_flats.v, plan.batch.batch.tolerance.v),
       {.points = 15, .bold = true}, 0);
   say(fmt::format("{:.4f} in across flats. {}", t.test.across_flats.inches(), expected_in_words(t)), small, 0.8);
-  say(needed_in_words(plan, s, k), small, 0.8);
+  say(kept_together(needed_in_words(plan, s, k)), small, 0.8);
   say(test_in_words(s.program, t.test) + ".", small, 0.8);
   say(correction_in_words(t) + " " + miter_in_words(t), small, 0.8);
   say(budget_sentence(t.prediction.budget) + ".", fine, 0.8);

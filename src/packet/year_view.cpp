@@ -105,15 +105,15 @@ void draw_months(const YearPlot& p) {
     p.canvas.text({x, top + kRow}, fmt::format("{:.1f}", f.moisture.wood), font);
     p.canvas.text({x, top + 2 * kRow}, fmt::format("{:.0f}", 100 * f.closes.share), font);
     if (!tightest) continue;
-    p.canvas.text({x, top + 3 * kRow}, "tightest", font);
-    p.canvas.box({x - 0.5 * p.area.w / 12 + 0.4, top - 0.1, p.area.w / 12 - 0.8, 3 * kRow}, {}, {.width = 0.45});
+    p.canvas.text({x, top + 3 * kRow + 0.7}, "tightest", font);
+    p.canvas.box({x - 0.5 * p.area.w / 12 + 0.4, top - 0.1, p.area.w / 12 - 0.8, 3 * kRow + 0.3}, {}, {.width = 0.45});
   }
 }
 
 }  // namespace
 
 void draw_year(Canvas& canvas, Box box, const YearView& v) {
-  const Box area = {box.x + kLeft, box.y + 5, box.w - kLeft - kRight, box.h - 5 - 1.6 - kRows * kRow};
+  const Box area = {box.x + kLeft, box.y + 5, box.w - kLeft - kRight, box.h - 5 - 2 - kRows * kRow};
   const YearPlot p{canvas, area, axis_of(v, area.y + area.h, area.y), v};
   draw_ground(p);
   draw_scale(p);
