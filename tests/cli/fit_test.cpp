@@ -1,0 +1,146 @@
+// `fit` through the built program.
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "cli/run.h"
+#include "support/small_batch.h"
+
+namespace stickwright {
+namespace {
+
+using Json = nlohmann::json;
+
+const std::string kBatch = STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml";
+
+Json fit_of(const std::string& batch) {
+  const Ran r = run_program_with("fit " + batch + " --json");
+  EXPECT_EQ(r.exit_code, 0) << r.err;
+  return Json::parse(r.out);
+}
+
+const Json& example_fit() {
+  static const Json fit = fit_of(kBatch);
+  return fit;
+}
+
+TEST(Fit, SaysWhatIsAsked) {
+  const Json& fit = example_fit();
+  EXPECT_EQ(fit["puzzle"], "six-piece star");  // the other one cannot jam
+  EXPECT_LT(fit["play_mm"]["p05"], fit["play_mm"]["median"]);
+  EXPECT_LT(fit["play_mm"]["median"], fit["play_mm"]["p95"]);
+  EXPECT_GE(fit["closes"], 0);
+  EXPECT_LE(fit["closes"], 1);
+  EXPECT_EQ(fit["months"].size(), 12u);
+  EXPECT_EQ(fit["needed"].size(), 2u);  // the two set-ups whose blocks it is made of
+  for (const char* key : {"samples", "solves", "seconds"}) EXPECT_TRUE(fit[key].is_number()) << key;
+  ASSERT_EQ(fit["puzzles"].size(), 2u);
+  EXPECT_FALSE(fit["puzzles"][1]["binds"]);
+  EXPECT_TRUE(fit["puzzles"][1]["play_mm"].is_null());
+}
+
+TEST(Fit, SharesAddUp) {
+  const Json& fit = example_fit();
+  double shares = fit["together"];
+  for (const Json& c : fit["contributions"]) shares += c["share"].get<double>();
+  // Each share is known to u only, and none is told below 0.
+  EXPECT_NEAR(shares, 1, 5 * fit["contributions"][0]["u"].get<double>());
+  double force = 0;
+  for (const Json& c : fit["tight"]) force += c["force"].get<double>();
+  EXPECT_NEAR(force, 1, 1e-4);
+  std::int64_t counted = 0;
+  for (const Json& n : fit["as_planned"]["bars"]["count"]) counted += n.get<std::int64_t>();
+  EXPECT_EQ(counted, fit["samples"]);
+}
+
+// The advice is what it says: with it the median is what was asked for, and slopes times allowances make the change.
+TEST(Fit, TheAdviceGivesTheAskedPlay) {
+  const Json& fit = example_fit();
+  EXPECT_NEAR(fit["as_advised"]["play_mm"]["median"], fit["asked"]["play_mm"].get<double>(), 0.001);
+  double change = 0;
+  for (const Json& a : fit["advice"])
+    for (const Json& size : fit["sizes"])
+      if (size["name"] == a["stop"]) change += size["play_per_mm"].get<double>() * a["allowance_mm"].get<double>();
+  EXPECT_NEAR(change, fit["as_advised"]["play_mm"]["median"].get<double>() - fit["play_mm"]["median"].get<double>(),
+              0.002);
+}
+
+// By hand (docs/derivations/fit-linear.md and the stacks in tests/fit): pyramids' stops do nothing, glue lines all.
+TEST(Fit, TheStarsSlopesAreThoseFoundByHand) {
+  for (const Json& size : example_fit()["sizes"]) {
+    if (size["name"] == "glue lines") EXPECT_NEAR(size["play_per_mm"], 1, 1e-6);
+    if (size["set_up"] == "rhombic-pyramid-block") EXPECT_NEAR(size["play_per_mm"], 0, 1e-6);
+  }
+}
+
+TEST(Fit, DampMonthsAreTheTightOnes) {
+  const Json& months = example_fit()["months"];
+  for (std::size_t m = 1; m < 12; ++m) {
+    const double wetter = months[m]["wood_percent"].get<double>() - months[m - 1]["wood_percent"].get<double>();
+    const double looser = months[m]["play_mm"].get<double>() - months[m - 1]["play_mm"].get<double>();
+    EXPECT_LT(wetter * looser, 1e-9) << m;
+  }
+}
+
+TEST(Fit, IsTheSameOnEveryRunButForTheEffort) {
+  const Scratch s("fit_twice");
+  const std::string batch = small_batch(s);
+  const auto run = [&] {
+    Json fit = fit_of(batch);
+    for (const char* key : {"seconds", "solves", "fresh_solves"}) {
+      fit.erase(key);
+      for (Json& p : fit["puzzles"]) p.erase(key);
+    }
+    return fit;
+  };
+  EXPECT_EQ(run(), run());
+}
+
+TEST(Fit, WithoutACustomerThereIsNoYear) {
+  const Scratch s("fit_small");
+  const std::string batch = small_batch(s);
+  EXPECT_TRUE(fit_of(batch)["months"].empty());
+  const Ran r = run_program_with("fit " + batch);
+  EXPECT_EQ(r.exit_code, 0);
+  EXPECT_EQ(r.out.find("customer"), std::string::npos);
+  EXPECT_NE(r.out.find("close by hand"), std::string::npos);
+}
+
+// Test blocks in the ledger say where the stop stands: off by 0.1 mm across flats, it takes the play with it.
+TEST(Fit, TestBlocksInTheLedgerCount) {
+  const Scratch s("fit_ledger");
+  const std::string batch = small_batch(s);
+  const Json before = fit_of(batch);
+  EXPECT_TRUE(before["stops_read"].empty());
+  const Ran r = run_program_with("record " + batch + " --setup squat-octahedron --stop 2 16.10 16.10 16.10 16.10");
+  EXPECT_LE(r.exit_code, 1) << r.err;
+  const Json after = fit_of(batch);
+  ASSERT_EQ(after["stops_read"].size(), 1u);
+  EXPECT_EQ(after["stops_read"][0]["readings"], 4);
+  EXPECT_GT(after["stops_read"][0]["error_mm"], 0.01);
+  EXPECT_LT(after["play_mm"]["median"], before["play_mm"]["median"].get<double>() - 0.003);
+}
+
+TEST(Fit, BadInputIsOneMessage) {
+  const Scratch s("fit_bad");
+  const std::string batch = small_batch(s);
+  std::string text = slurp(batch);
+  text += "[fit]\nplay = \"0.2 mm\"\nmost_play = \"0.1 mm\"\n";
+  const std::string bad = s.write("bad.toml", text);
+  const Ran r = run_program_with("fit " + bad);
+  EXPECT_EQ(r.exit_code, 2);
+  EXPECT_NE(r.err.find("bad.toml:"), std::string::npos) << r.err;
+  EXPECT_EQ(r.out, "");
+}
+
+TEST(Sort, WithoutReadingsSaysWhatToMeasure) {
+  const Scratch s("sort_none");
+  const Ran r = run_program_with("sort " + small_batch(s));
+  EXPECT_EQ(r.exit_code, 2);
+  EXPECT_NE(r.err.find("record"), std::string::npos) << r.err;
+  EXPECT_EQ(r.out, "");
+}
+
+}  // namespace
+}  // namespace stickwright
