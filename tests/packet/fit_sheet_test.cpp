@@ -207,7 +207,9 @@ TEST(OwnersYear, AirThatWillDoAllYearIsWhatWasLookedAt) {
   ASSERT_TRUE(air);
   EXPECT_NEAR(air->from, 0.30, 1e-9);
   EXPECT_NEAR(air->to, 0.60, 1e-9);
-  EXPECT_NE(year_for_the_owner(home.year, home.customer, 0).find("end of July"), std::string::npos);
+  const std::string words = year_for_the_owner(home.year, home.customer, 0);
+  EXPECT_NE(words.find("end of July"), std::string::npos);
+  EXPECT_NE(words.find("within 30 and 60\u00a0% humidity"), std::string::npos) << words;
 }
 
 TEST(OwnersYear, TheUpperBoundIsInsideTheAirOfTheMonthsThatJam) {
