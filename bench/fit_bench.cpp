@@ -1,13 +1,18 @@
 // How many closed puzzles a second are judged for their play, against one warm-started solve of a linear program each.
 //   build: cmake --preset bench && cmake --build build/bench --target fit_bench
-//   use:   build/bench/bench/fit_bench
+//   use:   build/bench/bench/fit_bench [BATCH.toml]; the demo batch if left out
 // Microseconds a sample, minimum and median of 7 rounds; in each round all contestants do samples of the same sequence
 // in turn, so that whatever else the machine does hits all of them. Ratios are of the medians, over the faster of the
 // two solvers on the program as it is (all rows). `on the parts`: GLPK on the programs that are left after what cannot
 // bind is left out, for what that step alone brings. GLPK is GPL-3 and is linked here only.
+#include <sys/resource.h>
+
 #include <functional>
 
+#include "batch/fit_inputs.h"
 #include "fit/binding_parts.h"
+#include "fit/play_tally.h"
+#include "fit/puzzle_plays.h"
 #include "support/gap_examples.h"
 #include "timing.h"
 #include "warm_solvers.h"
@@ -103,10 +108,56 @@ void report(const test::GapExample& example) {
   });
 }
 
+double most_memory_mb() {
+  rusage usage{};
+  getrusage(RUSAGE_SELF, &usage);
+  return static_cast<double>(usage.ru_maxrss) / 1024;
+}
+
+void report_whole(const PuzzlePlays& plays) {
+  std::vector<double> values, gaps;
+  const double drawing = each(plays.draws().lanes() * 40, [&] {
+    for (std::uint64_t bunch = 0; bunch < 40; ++bunch) plays.gaps(bunch, values, gaps);
+  });
+  fmt::print("  drawing and gaps, one thread: {:.2f} us a sample\n", drawing);
+  for (std::int64_t samples : {100'000, 1'000'000}) {
+    PlayTally tally({0, 0, 1}, plays.draws().copies());
+    const double ms = bench::milliseconds(
+        [&] { plays.run(samples, [&](std::uint64_t, std::span<const double> some) { tally.add(some); }); });
+    fmt::print("  {} samples from drawing to distribution, all cores: {:.3f} s, {:.2f} us each; {:.1f} MB at most\n",
+               tally.samples(), ms / 1000, 1000 * ms / static_cast<double>(tally.samples()), most_memory_mb());
+  }
+}
+
+// The puzzles of a batch, closed, with everything that can be off in the shop: first the play alone, then the whole way
+// from drawing to the distribution, on all cores.
+void report_batch(const std::string& file) {
+  const auto plan = plan_set_ups(file);
+  if (!plan) throw std::runtime_error(plan.problem().say);
+  const ShopKnown shop = shop_known(plan.value());
+  for (const PuzzlePlan& puzzle : plan.value().puzzles) {
+    const ClosedPuzzle closed = closed_puzzle(plan.value(), puzzle);
+    const PuzzleErrors errors = puzzle_errors(closed, shop);
+    const PuzzlePlays plays(errors, gap_forms(closed, errors.faces, block_contacts(closed)), puzzle.copies, 1);
+    std::uint64_t bunch = 0;
+    std::vector<double> values, gaps;
+    report(puzzle.design.design.name, plays.program(), [&](std::size_t count, std::vector<double>& h) {
+      const std::size_t enough = count * plays.program().rows();
+      while (h.size() < enough) {
+        plays.gaps(bunch++, values, gaps);
+        h.insert(h.end(), gaps.begin(), gaps.end());
+      }
+      h.resize(enough);
+    });
+    if (plays.program().can_bind()) report_whole(plays);
+  }
+}
+
 }  // namespace
 
-int main() {
+int main(int argc, char** argv) {
   bench::print_heading();
+  report_batch(argc > 1 ? argv[1] : STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml");
   for (const test::GapExample& example :
        {test::random_areas(11, 100, 1, {}, 1.0), test::ring_of_cubes(3), test::grown_pieces(6, 4, 1),
         test::grown_pieces(6, 4, 2), test::grown_pieces(6, 4, 3), test::grown_pieces(6, 4, 4),

@@ -12,7 +12,8 @@ namespace {
 
 constexpr std::uint64_t kSeed = 1;
 // Puzzles drawn for each of many trials: a share is then known to about one in a hundred.
-constexpr std::int64_t kTrial = 8'192, kFew = 2'048;
+constexpr std::int64_t kTrial = 4'096, kFew = 2'048, kForSources = 8'192;
+constexpr std::int64_t kPushed = 100;  // puzzles pushed together: each by the linear solver
 constexpr int kBars = 40;
 constexpr double kIndoors = 8;  // percent moisture content where the shop file does not say: our own guess
 
@@ -43,14 +44,15 @@ class PuzzleStudy {
     fit_.allowances.mm = none;
     if (fit_.binds) {
       fit_.planned = spread(plays, none, asked_.samples);
-      fit_.contributions = contributions(errors_, plays, kTrial);
+      fit_.contributions = contributions(errors_, plays, kForSources);
       fit_.per_mm = median_slopes(plays, fit_.sizes, none, kTrial);
       fit_.allowances = allowances_for(errors_, gaps_, plays, fit_.sizes, asked_.play, kTrial);
       fit_.advised = spread(plays, fit_.allowances.mm, asked_.samples);
       fit_.tolerances =
           tolerances_for(errors_, plays, fit_.sizes, fit_.allowances.mm, asked_.window, asked_.chance, kTrial);
-      fit_.tight = tight_contacts(gaps_, plays, added(plays), kFew);
+      fit_.tight = tight_contacts(gaps_, seen(), plays, added(plays), kFew);
     }
+    fit_.open = open_joints(gaps_, seen(), plays, added(plays), kPushed);
     fit_.sliding = sliding_fit(fit_.closed, errors_, puzzle_.design.standing_cells(), puzzle_.design.take_apart.steps,
                                puzzle_.copies, kSeed, fit_.sizes, fit_.allowances.mm, asked_.window, kFew);
     if (fit_.binds && plan_.batch.customer)
@@ -59,6 +61,14 @@ class PuzzleStudy {
   }
 
  private:
+  // By row of the gaps.
+  std::vector<bool> seen() const {
+    std::vector<bool> out;
+    for (const auto& corners : seen_from_outside(fit_.closed, fit_.contacts))
+      out.insert(out.end(), corners.begin(), corners.end());
+    return out;
+  }
+
   AlterBunch added(const PuzzlePlays& plays) const {
     return resized(fit_.sizes, fit_.allowances.mm, plays.draws().lanes());
   }
@@ -69,8 +79,8 @@ class PuzzleStudy {
         samples, [&](std::uint64_t, std::span<const double> some) { tally.add(some); },
         resized(fit_.sizes, mm, plays.draws().lanes()));
     if (fit_.counts.samples == 0) fit_.counts = counts;
-    return {tally.quantile(0.5), tally.quantile(0.05), tally.quantile(0.95), tally.closes(),
-            tally.within(),      tally.batch_closes(), tally.bars(kBars)};
+    return {tally.quantile(0.5), tally.quantile(0.05), tally.quantile(0.95), tally.quantile(1 - asked_.chance),
+            tally.closes(),      tally.within(),       tally.batch_closes(), tally.bars(kBars)};
   }
 
   std::optional<Problem> add_year() {
@@ -85,7 +95,7 @@ class PuzzleStudy {
       month.moisture = moisture.value()[m];
       const PuzzleErrors errors = swollen(errors_, month.moisture.wood - year.at_making);
       const PlaySpread s = spread(PuzzlePlays(errors, gaps_, puzzle_.copies, kSeed), fit_.allowances.mm, kTrial);
-      month.median = s.median, month.p05 = s.p05, month.closes = s.closes;
+      month.median = s.median, month.p05 = s.p05, month.at_chance = s.at_chance, month.closes = s.closes;
       if (month.median < year.months[year.tightest].median) year.tightest = m;
       if (month.median > year.months[year.loosest].median) year.loosest = m;
     }

@@ -23,12 +23,13 @@ struct PlayAsked {
   double play = 0;  // mm, of the median puzzle
   PlayWindow window;
   double chance = 0.9;  // share of the puzzles that should close
-  std::int64_t samples = 100'000;
+  std::int64_t samples = 20'000;
 };
 
 // How the play of many puzzles is distributed, mm.
 struct PlaySpread {
   double median = 0, p05 = 0, p95 = 0;
+  double at_chance = 0;  // as many as should close have at least this
   ShareFound closes, within, batch_closes;
   PlayTally::Bars bars;
 };
@@ -36,6 +37,7 @@ struct PlaySpread {
 struct MonthFit {
   MonthMoisture moisture;  // percent
   double median = 0, p05 = 0;
+  double at_chance = 0;  // as many as should close have at least this
   ShareFound closes;
 };
 
@@ -60,6 +62,7 @@ struct PuzzleFit {
   PlaySpread advised;  // with the allowances; the same as planned where there are none
   Tolerances tolerances;
   TightContacts tight;  // with the allowances
+  OpenJoints open;      // likewise; also where nothing binds
   std::vector<SlidingStep> sliding;
   std::optional<YearFit> year;
   PlayCounts counts;  // of `planned`

@@ -6,12 +6,19 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 
 namespace stickwright {
 namespace {
 
 constexpr double kTold = 0.001;       // mm: smaller allowances round to nothing
+constexpr double kNoForce = 1e-6;     // of all force: rounding
 constexpr double kLeastShare = 0.05;  // sources and contacts with less are not told first
+
+std::string shape_name(const BatchPlan& plan, const PuzzleFit& p, int block) {
+  const int shape = p.closed.blocks[static_cast<std::size_t>(block)].shape;
+  return plan.split.shapes[static_cast<std::size_t>(shape)].full_name();
+}
 
 std::string mm(double v) {
   return fmt::format("{:.3f}", std::abs(v) < 0.0005 ? 0.0 : v);
@@ -80,17 +87,26 @@ std::string needed_sentence(const BatchPlan& plan, const PlayAsked& asked, const
   return fmt::format("For {} to close, the stops must stand to: {}.", chance, fmt::join(each, ", "));
 }
 
+// Which kind of block presses on which, and how much of all force goes there.
+std::map<std::string, double> force_by_kind(const BatchPlan& plan, const PuzzleFit& p) {
+  std::map<std::string, double> out;
+  for (const ContactFit& c : p.tight.contacts) {
+    const BlockContact& at = p.contacts[static_cast<std::size_t>(c.contact)];
+    std::vector<std::string> kinds;
+    for (int b : {at.from, at.to}) kinds.push_back(shape_name(plan, p, b));
+    std::sort(kinds.begin(), kinds.end());
+    if (c.pressed > kNoForce) out[fmt::format("{} on {}", kinds[0], kinds[1])] += c.pressed;
+  }
+  return out;
+}
+
 std::string tight_sentence(const BatchPlan& plan, const PuzzleFit& p) {
   std::vector<std::string> of;
-  double told = 0;
-  for (const ContactFit& c : p.tight.contacts) {
-    if (of.size() == 3 || c.pressed < kLeastShare) break;
-    of.push_back(fmt::format("{} ({:.0f} %)", contact_in_words(plan, p, c.contact), 100 * c.pressed));
-    told += c.pressed;
-  }
+  for (const auto& [kind, force] : force_by_kind(plan, p))
+    if (force >= kLeastShare) of.push_back(fmt::format("{} ({:.0f} % of the force)", kind, 100 * force));
   const auto binding = std::count_if(p.tight.contacts.begin(), p.tight.contacts.end(),
-                                     [](const ContactFit& c) { return c.pressed > 1e-6; });
-  return fmt::format("In the middle puzzle {} of {} contacts bind together; most of it is borne by {}.", binding,
+                                     [](const ContactFit& c) { return c.pressed > kNoForce; });
+  return fmt::format("What would bind first in the middle puzzle are {} of its {} contacts, all together: {}.", binding,
                      p.contacts.size(), fmt::join(of, "; "));
 }
 
@@ -103,12 +119,28 @@ std::string sliding_sentence(const PuzzleFit& p) {
                      worst - p.sliding.data() + 1, share_in_words(worst->slides), mm(worst->median_mm));
 }
 
-std::string year_sentence(const YearFit& y) {
+std::string open_sentence(const OpenJoints& open) {
+  return fmt::format(
+      "Pushed together as well as it goes, the widest joint seen from outside is {} mm in the middle "
+      "puzzle, at most {} mm in nineteen of twenty.",
+      mm(open.median_mm), mm(open.p95_mm));
+}
+
+// The play that would have to be asked for so that as many as should close do so in the tightest month, too. What is
+// added to the play of one month is added to that of all.
+std::string year_advice(const PlayAsked& asked, const MonthFit& tight) {
+  if (tight.closes.share >= asked.chance) return "";
+  return fmt::format(" For {:g} of 100 to close then, too, ask for {} mm of play.", 100 * asked.chance,
+                     mm(asked.play + asked.window.closes_from - tight.at_chance));
+}
+
+std::string year_sentence(const PlayAsked& asked, const YearFit& y) {
   const MonthFit &tight = y.months[y.tightest], &loose = y.months[y.loosest];
   return fmt::format(
       "At the customer's it is tightest at the end of {} ({} mm in the middle puzzle, {} close) and "
-      "loosest at the end of {} ({} mm).",
-      month_name(y.tightest), mm(tight.median), share_in_words(tight.closes), month_name(y.loosest), mm(loose.median));
+      "loosest at the end of {} ({} mm).{}",
+      month_name(y.tightest), mm(tight.median), share_in_words(tight.closes), month_name(y.loosest), mm(loose.median),
+      year_advice(asked, tight));
 }
 
 }  // namespace
@@ -144,8 +176,7 @@ std::string contact_in_words(const BatchPlan& plan, const PuzzleFit& p, int cont
   const BlockContact& c = p.contacts[static_cast<std::size_t>(contact)];
   const auto side = [&](int b) {
     const StandingBlock& block = p.closed.blocks[static_cast<std::size_t>(b)];
-    return fmt::format("{} ({})", p.closed.pieces[static_cast<std::size_t>(block.piece)].name,
-                       plan.split.shapes[static_cast<std::size_t>(block.shape)].full_name());
+    return fmt::format("{} ({})", p.closed.pieces[static_cast<std::size_t>(block.piece)].name, shape_name(plan, p, b));
   };
   return fmt::format("{} on {}", side(c.from), side(c.to));
 }
@@ -171,6 +202,7 @@ std::vector<std::string> fit_in_words(const BatchPlan& plan, const FitPlan& fit,
   if (!p.binds) {
     say("Its contacts cannot jam: whatever is off, all pieces can move apart a little at once, so it always goes "
         "together. What is off shows as open joints instead.");
+    say(open_sentence(p.open));
     say(sliding_sentence(p));
     return out;
   }
@@ -179,8 +211,9 @@ std::vector<std::string> fit_in_words(const BatchPlan& plan, const FitPlan& fit,
   say(sources_sentence(p.contributions));
   say(needed_sentence(plan, fit.asked, p));
   say(tight_sentence(plan, p));
+  say(open_sentence(p.open));
   say(sliding_sentence(p));
-  if (p.year) say(year_sentence(*p.year));
+  if (p.year) say(year_sentence(fit.asked, *p.year));
   return out;
 }
 

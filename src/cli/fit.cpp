@@ -66,7 +66,7 @@ int fit_verb(const Options& options) {
     written = names.value();
   }
   if (options.json) {
-    print_json(fit_json(plan.value(), fit.value()));
+    print_json(fit_effort_json(plan.value(), fit.value()));
     return kDone;
   }
   fmt::print("{}", fit_report(plan.value(), fit.value()));

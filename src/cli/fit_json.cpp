@@ -10,8 +10,13 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+// To the nanometer, and shares to the millionth: what is beyond depends on the order in which threads add up.
+double short_of(double v) {
+  return std::round(v * 1e6) / 1e6 + 0.0;
+}
+
 Json share_json(const ShareFound& s) {
-  return {{"share", s.share}, {"u", s.u}};
+  return {{"share", short_of(s.share)}, {"u", short_of(s.u)}};
 }
 
 Json bars_json(const PlayTally::Bars& b) {
@@ -19,7 +24,7 @@ Json bars_json(const PlayTally::Bars& b) {
 }
 
 Json spread_json(const PlaySpread& s) {
-  return {{"play_mm", {{"median", s.median}, {"p05", s.p05}, {"p95", s.p95}}},
+  return {{"play_mm", {{"median", short_of(s.median)}, {"p05", short_of(s.p05)}, {"p95", short_of(s.p95)}}},
           {"closes", share_json(s.closes)},
           {"within_asked", share_json(s.within)},
           {"whole_batch_closes", share_json(s.batch_closes)},
@@ -29,7 +34,10 @@ Json spread_json(const PlaySpread& s) {
 Json contributions_json(const Contributions& c) {
   Json out = Json::array();
   for (const Contribution& one : c.of)
-    out.push_back({{"source", one.source}, {"share", one.share}, {"with_others", one.with_others}, {"u", c.u}});
+    out.push_back({{"source", one.source},
+                   {"share", short_of(one.share)},
+                   {"with_others", short_of(one.with_others)},
+                   {"u", short_of(c.u)}});
   return out;
 }
 
@@ -44,7 +52,7 @@ Json sizes_json(const BatchPlan& plan, const PuzzleFit& p) {
   Json out = Json::array();
   for (std::size_t d = 0; d < p.sizes.size(); ++d) {
     Json j = size_json(plan, p.sizes[d]);
-    j["play_per_mm"] = p.per_mm[d];
+    j["play_per_mm"] = short_of(p.per_mm[d]);
     out.push_back(std::move(j));
   }
   return out;
@@ -54,7 +62,7 @@ Json advice_json(const BatchPlan& plan, const PuzzleFit& p) {
   Json out = Json::array();
   for (std::size_t d = 0; d < p.sizes.size(); ++d) {
     if (p.allowances.mm[d] == 0) continue;
-    Json j = {{"stop", p.sizes[d].name}, {"allowance_mm", p.allowances.mm[d]}};
+    Json j = {{"stop", p.sizes[d].name}, {"allowance_mm", short_of(p.allowances.mm[d])}};
     const Json of = size_json(plan, p.sizes[d]);
     j["set_up"] = of["set_up"], j["number"] = of["stop"];
     out.push_back(std::move(j));
@@ -66,7 +74,7 @@ Json needed_json(const BatchPlan& plan, const PuzzleFit& p) {
   Json out = Json::array();
   for (const NeededTolerance& n : p.tolerances.needed) {
     const SetUp& s = plan.set_ups[static_cast<std::size_t>(n.shape)];
-    out.push_back({{"setup", set_up_id(plan, s)}, {"tolerance_mm", n.tolerance_mm}});
+    out.push_back({{"setup", set_up_id(plan, s)}, {"tolerance_mm", short_of(n.tolerance_mm)}});
   }
   return out;
 }
@@ -76,11 +84,11 @@ Json months_json(const YearFit& year) {
   for (std::size_t m = 0; m < year.months.size(); ++m) {
     const MonthFit& month = year.months[m];
     out.push_back({{"month", m + 1},
-                   {"play_mm", month.median},
-                   {"p05_mm", month.p05},
+                   {"play_mm", short_of(month.median)},
+                   {"p05_mm", short_of(month.p05)},
                    {"closes", share_json(month.closes)},
-                   {"air_percent", month.moisture.air},
-                   {"wood_percent", month.moisture.wood}});
+                   {"air_percent", short_of(month.moisture.air)},
+                   {"wood_percent", short_of(month.moisture.wood)}});
   }
   return out;
 }
@@ -89,10 +97,14 @@ Json tight_json(const BatchPlan& plan, const PuzzleFit& p) {
   Json out = Json::array();
   for (const ContactFit& c : p.tight.contacts)
     out.push_back({{"contact", contact_in_words(plan, p, c.contact)},
-                   {"gap_mm", c.gap_mm},
-                   {"force", c.pressed},
-                   {"force_in_many", c.often}});
+                   {"gap_mm", short_of(c.gap_mm)},
+                   {"force", short_of(c.pressed)},
+                   {"force_in_many", short_of(c.often)}});
   return out;
+}
+
+Json open_json(const OpenJoints& o) {
+  return {{"median", short_of(o.median_mm)}, {"p95", short_of(o.p95_mm)}};
 }
 
 Json sliding_json(const PuzzleFit& p) {
@@ -101,9 +113,9 @@ Json sliding_json(const PuzzleFit& p) {
     const SlidingStep& s = p.sliding[k];
     Json j = {{"step", k + 1}, {"binds", s.binds}, {"places", s.places}};
     if (s.binds) {
-      j["play_mm"] = {{"median", s.median_mm}, {"p05", s.p05_mm}};
+      j["play_mm"] = {{"median", short_of(s.median_mm)}, {"p05", short_of(s.p05_mm)}};
       j["slides"] = share_json(s.slides);
-      j["tightest_after_units"] = s.tightest_at;
+      j["tightest_after_units"] = short_of(s.tightest_at);
     }
     out.push_back(std::move(j));
   }
@@ -115,15 +127,16 @@ Json puzzle_json(const BatchPlan& plan, const PuzzleFit& p) {
   if (!p.binds) {
     j["play_mm"] = nullptr;
     j["closes"] = 1;
+    j["widest_seen_mm"] = open_json(p.open);
     j["sliding"] = sliding_json(p);
     return j;
   }
   const Json planned = spread_json(p.planned);
   j["play_mm"] = planned["play_mm"];
-  j["closes"] = p.planned.closes.share;
+  j["closes"] = short_of(p.planned.closes.share);
   j["as_planned"] = planned;
   j["contributions"] = contributions_json(p.contributions);
-  j["together"] = p.contributions.together;
+  j["together"] = short_of(p.contributions.together);
   j["sizes"] = sizes_json(plan, p);
   j["advice_verdict"] = to_string(p.allowances.verdict);
   j["advice"] = advice_json(plan, p);
@@ -132,20 +145,23 @@ Json puzzle_json(const BatchPlan& plan, const PuzzleFit& p) {
   j["needed"] = needed_json(plan, p);
   j["needed_closes"] = share_json(p.tolerances.closes);
   j["tight"] = tight_json(plan, p);
+  j["widest_seen_mm"] = open_json(p.open);
   j["sliding"] = sliding_json(p);
   j["months"] = p.year ? months_json(*p.year) : Json::array();
-  if (p.year) j["moisture_at_making_percent"] = p.year->at_making, j["lag_days"] = p.year->lag_days;
+  if (p.year) j["moisture_at_making_percent"] = short_of(p.year->at_making), j["lag_days"] = p.year->lag_days;
   j["samples"] = p.counts.samples;
+  return j;
+}
+
+void add_effort(Json& j, const PuzzleFit& p) {
   j["solves"] = p.counts.pivots;
   j["fresh_solves"] = p.counts.fresh_solves;
-  return j;
 }
 
 }  // namespace
 
 Json fit_json(const BatchPlan& plan, const FitPlan& fit) {
   Json j = puzzle_json(plan, fit.puzzles[tightest_puzzle(fit)]);
-  j["seconds"] = fit.seconds;
   j["asked"] = {{"play_mm", fit.asked.play},
                 {"least_mm", fit.asked.window.least},
                 {"most_mm", fit.asked.window.most},
@@ -160,6 +176,14 @@ Json fit_json(const BatchPlan& plan, const FitPlan& fit) {
                                {"u_mm", r.error.u}});
   j["puzzles"] = Json::array();
   for (const PuzzleFit& p : fit.puzzles) j["puzzles"].push_back(puzzle_json(plan, p));
+  return j;
+}
+
+Json fit_effort_json(const BatchPlan& plan, const FitPlan& fit) {
+  Json j = fit_json(plan, fit);
+  add_effort(j, fit.puzzles[tightest_puzzle(fit)]);
+  for (std::size_t k = 0; k < fit.puzzles.size(); ++k) add_effort(j["puzzles"][k], fit.puzzles[k]);
+  j["seconds"] = fit.seconds;
   return j;
 }
 

@@ -8,6 +8,8 @@
 namespace stickwright {
 
 nlohmann::ordered_json fit_json(const BatchPlan& plan, const FitPlan& fit);
+// The same, and what it took: steps and seconds, which are others on every run.
+nlohmann::ordered_json fit_effort_json(const BatchPlan& plan, const FitPlan& fit);
 std::string fit_report(const BatchPlan& plan, const FitPlan& fit);
 
 }  // namespace stickwright

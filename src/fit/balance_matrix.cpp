@@ -21,8 +21,9 @@ constexpr double kNoForce = 1e-11;
 // Entries of the matrix are of the size of 1 or nothing. Rounding left among them spoils the solver's scales, and with
 // them its answer.
 constexpr double kRounding = 1e-12;
-constexpr int kBasic = 1;  // as Clp_getColumnStatus says it
-constexpr int kNoPerturbation = 100;
+constexpr int kBasic = 1;           // as Clp_getColumnStatus says it
+constexpr double kKept = 1e-8;      // mm: a gap may be short of the play by so much
+constexpr double kNoEntry = 1e-14;  // rows are of length about 1
 
 double mean_lever(const GapRows& g) {
   double sum = 0;
@@ -78,6 +79,20 @@ void sharpen(const Eigen::MatrixXd& matrix, std::span<const double> h, const std
     found.force[basis[i]] = std::max(0.0, force[static_cast<Eigen::Index>(i)]);
 }
 
+bool all_gaps_kept(const Eigen::MatrixXd& matrix, std::span<const double> h, const std::vector<double>& position) {
+  const Eigen::VectorXd held = matrix * Eigen::Map<const Eigen::VectorXd>(position.data(), matrix.cols());
+  for (std::size_t r = 0; r < h.size(); ++r)
+    if (h[r] - held[static_cast<Eigen::Index>(r)] < -kKept) return false;
+  return true;
+}
+
+// Where many forces are 0 the solver sometimes calls a point best that is not. It is then asked in another way.
+struct Way {
+  bool primal;
+  int perturbation, scaling;
+};
+constexpr Way kWays[] = {{true, 100, 3}, {true, 50, 3}, {false, 100, 3}, {true, 50, 0}, {true, 100, 0}, {false, 50, 0}};
+
 struct FreeModel {
   void operator()(Clp_Simplex* c) const { Clp_deleteModel(c); }
 };
@@ -124,31 +139,34 @@ std::optional<Balanced> least_work(const Eigen::MatrixXd& matrix, std::span<cons
   right.back() = 1;
   for (int r = 0; r < rows; ++r) {
     for (int c = 0; c < size; ++c)
-      if (matrix(r, c) != 0) index.push_back(c), value.push_back(matrix(r, c));
+      if (std::abs(matrix(r, c)) > kNoEntry) index.push_back(c), value.push_back(matrix(r, c));
     start.push_back(static_cast<int>(index.size()));
   }
   const Quiet quiet;
-  const std::unique_ptr<Clp_Simplex, FreeModel> clp(Clp_newModel());
-  Clp_setLogLevel(clp.get(), 0);
-  Clp_loadProblem(clp.get(), rows, size, start.data(), index.data(), value.data(), lower.data(), upper.data(), h.data(),
-                  right.data(), right.data());
-  Clp_setPrimalTolerance(clp.get(), kSolverTolerance);
-  Clp_setDualTolerance(clp.get(), kSolverTolerance);
-  Clp_setPerturbation(clp.get(), kNoPerturbation);
-  // Solved in its own scales only (a secondary status), or not at all: once more from there, the other way.
-  if ((Clp_primal(clp.get(), 0) != 0 || Clp_secondaryStatus(clp.get()) != 0) && Clp_dual(clp.get(), 0) != 0) {
-    if (Clp_status(clp.get()) == 1) return std::nullopt;
-    throw std::runtime_error("the linear solver gave up on a closed fit");
+  for (const Way way : kWays) {
+    const std::unique_ptr<Clp_Simplex, FreeModel> clp(Clp_newModel());
+    Clp_setLogLevel(clp.get(), 0);
+    Clp_loadProblem(clp.get(), rows, size, start.data(), index.data(), value.data(), lower.data(), upper.data(),
+                    h.data(), right.data(), right.data());
+    Clp_setPrimalTolerance(clp.get(), kSolverTolerance);
+    Clp_setDualTolerance(clp.get(), kSolverTolerance);
+    Clp_setPerturbation(clp.get(), way.perturbation);
+    Clp_scaling(clp.get(), way.scaling);
+    const int end = way.primal ? Clp_primal(clp.get(), 0) : Clp_dual(clp.get(), 0);
+    if (end == 1) return std::nullopt;
+    if (end != 0) continue;
+    const double* y = Clp_primalColumnSolution(clp.get());
+    const double* price = Clp_dualRowSolution(clp.get());
+    Balanced found{{y, y + rows}, {price, price + size}};
+    std::vector<int> basis;
+    for (int r = 0; r < rows; ++r)
+      if (Clp_getColumnStatus(clp.get(), r) == kBasic) basis.push_back(r);
+    sharpen(matrix, h, basis, found);
+    if (!all_gaps_kept(matrix, h, found.position)) continue;
+    for (double& p : std::span(found.position).first(found.position.size() - 1)) p = -p;
+    return found;
   }
-  const double* y = Clp_primalColumnSolution(clp.get());
-  const double* price = Clp_dualRowSolution(clp.get());
-  Balanced found{{y, y + rows}, {price, price + size}};
-  std::vector<int> basis;
-  for (int r = 0; r < rows; ++r)
-    if (Clp_getColumnStatus(clp.get(), r) == kBasic) basis.push_back(r);
-  sharpen(matrix, h, basis, found);
-  for (double& p : std::span(found.position).first(found.position.size() - 1)) p = -p;
-  return found;
+  throw std::runtime_error("the linear solver gave up on a closed fit");
 }
 
 }  // namespace stickwright

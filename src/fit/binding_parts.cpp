@@ -8,36 +8,43 @@
 #include <stdexcept>
 
 #include "fit/enumerate_vertices.h"
-#include "solver/linear_program.h"
 
 namespace stickwright {
 namespace {
 
 constexpr double kRankThreshold = 1e-9;  // of the largest pivot, as in reduce()
-constexpr double kNoForce = 1e-7;        // when as many forces as can be reach 1
+constexpr double kNoForce = 1e-9;        // of forces that add up to 1
 constexpr double kKept = 1e-7;           // mm: an opening displacement may close no gap of a part by more
 constexpr double kNoEntry = 1e-9;        // rows are of length about 1
 
-struct Forces {
-  std::vector<double> on_row, price;
+struct Loads {
+  std::vector<int> live, loose;
+  Eigen::VectorXd opening;  // opens all loose rows by 1 or more, and keeps the gaps of the live ones
 };
 
-// Balanced forces, on as many rows as can carry one: the sum of min(force, 1) is greatest.
-Forces widest_forces(const Eigen::MatrixXd& gaps) {
-  EqualityProgram p;
-  p.right.assign(static_cast<std::size_t>(gaps.cols()), 0);
-  for (const bool beyond : {false, true})
-    for (Eigen::Index r = 0; r < gaps.rows(); ++r) {
-      for (Eigen::Index c = 0; c < gaps.cols(); ++c)
-        if (gaps(r, c) != 0) p.entry(static_cast<int>(c), gaps(r, c));
-      p.end_column(beyond ? 0 : -1, beyond ? kNoUpper : 1);
-    }
-  const ProgramAnswer answer = solve(p);
-  if (!answer.solved) throw std::runtime_error("the linear solver gave up on the contacts that can bind");
-  Forces f{{}, answer.price};
-  const std::size_t rows = static_cast<std::size_t>(gaps.rows());
-  for (std::size_t r = 0; r < rows; ++r) f.on_row.push_back(answer.x[r] + answer.x[r + rows]);
-  return f;
+// Forces that balance and reach a row not known to be live, as much as can be, again and again. A force on nothing,
+// which needs no balance, makes "none at all" an answer as well. Then the solver's positions open every row that is
+// left.
+Loads loads_of(const Eigen::MatrixXd& gaps) {
+  const Eigen::Index rows = gaps.rows(), columns = gaps.cols();
+  Eigen::MatrixXd matrix = Eigen::MatrixXd::Zero(rows + 1, columns + 1);
+  matrix.topLeftCorner(rows, columns) = gaps;
+  matrix.rightCols(1).setOnes();
+  std::vector<double> h(static_cast<std::size_t>(rows) + 1, -1.0);
+  h.back() = 0;
+  for (bool more = true; more;) {
+    const auto found = least_work(matrix, h);
+    if (!found) throw std::runtime_error("the linear solver gave up on the contacts that can bind");
+    more = false;
+    for (std::size_t r = 0; r + 1 < h.size(); ++r)
+      if (h[r] < 0 && found->force[r] > kNoForce) h[r] = 0, more = true;
+    if (more) continue;
+    Loads loads;
+    for (int r = 0; r < static_cast<int>(rows); ++r) (h[r] < 0 ? loads.loose : loads.live).push_back(r);
+    loads.opening = Eigen::Map<const Eigen::VectorXd>(found->position.data(), columns);
+    return loads;
+  }
+  return {};
 }
 
 Eigen::MatrixXd rows_of(const Eigen::MatrixXd& m, const std::vector<int>& rows) {
@@ -99,11 +106,10 @@ BindingPart part_of(const BalanceMatrix& m, std::vector<int> rows) {
   return part;
 }
 
-// The prices of widest_forces open the loose rows; what they do to the parts' gaps is rounding and is taken out.
+// What the opening does to the parts' gaps is rounding and is taken out.
 Eigen::VectorXd opening_of(const BalanceMatrix& m, const BindingParts& b, const std::vector<int>& live,
-                           const std::vector<double>& price) {
+                           Eigen::VectorXd opening) {
   const Eigen::MatrixXd gaps = m.rows.leftCols(m.size() - 1);
-  Eigen::VectorXd opening = -Eigen::Map<const Eigen::VectorXd>(price.data(), gaps.cols());
   if (b.loose.empty()) return Eigen::VectorXd::Zero(gaps.cols());
   if (!live.empty()) {
     const Eigen::VectorXd kept = rows_of(gaps, live) * opening;
@@ -122,9 +128,9 @@ BindingParts binding_parts(const BalanceMatrix& m) {
   BindingParts b;
   const Eigen::MatrixXd gaps = m.rows.leftCols(m.size() - 1);
   if (gaps.rows() == 0) return b;
-  const Forces forces = gaps.cols() > 0 ? widest_forces(gaps) : Forces{std::vector<double>(gaps.rows(), 1.0), {}};
-  std::vector<int> live;
-  for (int r = 0; r < static_cast<int>(gaps.rows()); ++r) (forces.on_row[r] > kNoForce ? live : b.loose).push_back(r);
+  Loads loads = loads_of(gaps);
+  const std::vector<int>& live = loads.live;
+  b.loose = std::move(loads.loose);
   std::vector<int> in_parts;
   if (!live.empty()) {
     std::map<int, std::vector<int>> groups;
@@ -140,7 +146,7 @@ BindingParts binding_parts(const BalanceMatrix& m) {
     for (const BindingPart& p : b.parts) ranks += p.matrix.cols() - 1;
     if (ranks != inverse.rank()) throw std::runtime_error("the parts that can bind cannot be told apart");
   }
-  b.opening = opening_of(m, b, in_parts, forces.price);
+  b.opening = opening_of(m, b, in_parts, std::move(loads.opening));
   return b;
 }
 

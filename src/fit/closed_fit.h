@@ -35,6 +35,8 @@ struct BindingParts;
 // The part of the question that all puzzles of one design have in common. Cannot be changed; threads may share it.
 class FitProgram {
  public:
+  // Some milliseconds: what cannot bind is set aside, and small parts of what can are solved for good.
+  //   throws   runtime_error: rounding leaves open which contacts can bind
   //   assumes  bodies >= 1, one center a body; every row's bodies exist and differ; normals of length 1
   explicit FitProgram(GapRows rows);
 
@@ -58,25 +60,35 @@ class FitProgram {
 };
 
 struct WalkCounts {
-  std::uint64_t samples = 0, pivots = 0, fresh_solves = 0;
-  std::size_t vertices = 0;  // known now
+  std::uint64_t samples = 0, pivots = 0;
+  std::uint64_t fresh_solves = 0;  // by the linear solver, where the walk did not end or was not proved
+  std::size_t vertices = 0;        // known now; of small parts, all there are
 };
 
-// Answers one sample after another, remembering every set of balanced forces met, with the steps between them: these
-// depend on the geometry alone. One per thread.
-//   exact    each answer is proved by forces and positions of equal value, to 1e-9 mm; never taken from memory alone
+// Answers one sample after another, remembering sets of balanced forces, which depend on the geometry alone: a sample
+// starts from the one that binds it most, and is seldom many steps from its answer. One per thread.
+//   exact    each answer is proved by forces and positions of equal value, to 1e-9 mm; never taken from memory alone.
+//   So it
+//            depends neither on the samples before nor on the machine by more than that
+//   assumes  h of some mm at most; not NaN
+//   throws   as FitProgram::solve does; length_error: more than some 8000 rows in one part
 class VertexWalk {
  public:
-  // most_bytes: about what it may remember; beyond it the vertices least used are dropped
+  // Keeps a share in the program.
+  //   most_bytes  about the most that it remembers; at least one set of forces a part is. Beyond it, or when so many
+  //   are
+  //               known that looking at them takes too long, the half that was used less is forgotten
   explicit VertexWalk(const FitProgram& program, std::size_t most_bytes = std::size_t{64} << 20);
   ~VertexWalk();
   VertexWalk(VertexWalk&&) noexcept;
   VertexWalk& operator=(VertexWalk&&) noexcept;
 
   double play(std::span<const double> h);
-  // h: mm, row by row [samples][rows]; out: [samples]
+  // Many at once is faster: eight side by side.
+  //   h    mm, sample after sample [samples][rows]
+  //   out  [samples]
   void play(std::span<const double> h, std::size_t samples, std::span<double> out);
-  ClosedFit fit(std::span<const double> h);
+  ClosedFit fit(std::span<const double> h);  // with forces and positions; takes longer
 
   WalkCounts counts() const;
 

@@ -165,7 +165,7 @@ class PieceGluer {
     PoseSolver solver(middle_of(block(joint.b), puzzle_.unit_mm), frame.reach);
     Form line = Form::of(numbers_.line[j]);
     lie_on_joint(solver, poses_[a], frame, faces_[a][joint.face_a], faces_[b][joint.face_b], line);
-    press_on_plates(solver, joint.b);
+    press_on_plates(solver, joint.b, frame.normal);
     put_by_hand(solver, j, frame);
     poses_[b] = solver.pose();
     claim_plates(joint.b);
@@ -186,14 +186,17 @@ class PieceGluer {
     });
   }
 
-  void press_on_plates(PoseSolver& solver, int b) {
+  // The joint leaves the block a turn within its plane, which turns the face on a plate along the line where plate and
+  // joint meet: along it the face lies on the plate, and at its middle.
+  void press_on_plates(PoseSolver& solver, int b, Point joint_normal) {
     for_each_plate(b, [&](std::size_t d, std::size_t f) {
       if (!plates_[d]) return;
       const StandingFace& face = block(b).faces[f];
       const Point n = direction(face.plane.n);
-      const std::vector<Point> loop = loop_mm(face, puzzle_.unit_mm);
-      const Point middle = mean(loop), arm = loop[0] - middle, right = (1 / length(arm)) * arm;
-      for (Point p : tripod(middle, right, cross(n, right), length(arm))) {
+      const Point middle = mean(loop_mm(face, puzzle_.unit_mm)), line = cross(joint_normal, n);
+      const double slope = length(line);
+      if (slope < kIndependent) return;  // the plate lies along the joint, which holds the block there already
+      for (Point p : {middle, middle + (solver.scale_mm() / slope) * line}) {
         Form is = plates_[d]->face.at(p) + plates_[d]->pose.along(n, p) - faces_[own(b)][f].at(p);
         is.add(1, Form::of(numbers_.plate[own(b)][d]));
         solver.require(row_along(n, p - solver.center(), solver.scale_mm()), std::move(is));

@@ -49,7 +49,8 @@ struct GlueNumbers {
 
 // The poses of one piece's blocks. The first block stands where it should; each further one lies on the block before it
 // along the whole joint, as thick as the glue is; within the plane of the joint it is held by the plates of the jig on
-// which it lies, in their order, and is put by hand, outline on outline, as far as these leave it free.
+// which it lies, in their order, and is put by hand, outline on outline, as far as these leave it free. A plate holds a
+// block's face at its middle and, while the block can still turn, along the line where plate and joint meet.
 //   faces    [blocks of the piece][faces]: how the sawn faces lie, in the closed puzzle
 //   exact    to first order; does not depend on where in the block its own frame lies
 //   source   docs/derivations/fit.md

@@ -9,8 +9,8 @@
 namespace stickwright {
 namespace {
 
-constexpr int kMostAgain = 30;
-constexpr int kFromNothing = 4;
+constexpr int kMostAgain = 30;                   // times that kMostExchanges are multiplied out
+constexpr int kFromNothing = 4;                  // of these, the one that is computed from nothing instead
 constexpr double kShare = 1e-11;                 // of force; less is none
 constexpr double kBalance = 1e-11;               // a force or moment left over
 constexpr double kProved = 1e-9;                 // mm
@@ -30,8 +30,9 @@ Eigen::MatrixXd basis_matrix(const BindingPart& part, const RowTable& t, const s
 
 PartWalk::PartWalk(const BindingPart& part, std::size_t most_bytes)
     : part_(&part), table_(row_table(part)), work_(table_) {
-  const std::size_t bytes =
-      sizeof(double) * static_cast<std::size_t>(table_.size * table_.height + table_.places) + 512;
+  const std::size_t inverse = sizeof(double) * static_cast<std::size_t>(table_.size * table_.height);
+  const std::size_t basis = 2 * inverse + sizeof(double) * static_cast<std::size_t>(table_.places + 2 * table_.size);
+  const std::size_t bytes = 2 * basis + 512;  // with a rival
   most_known_ = std::max<std::size_t>(1, most_bytes / bytes);
   std::vector<int> places;
   for (const int r : part.first_basis) places.push_back(table_.place_of[r]);

@@ -59,7 +59,10 @@ Loops best_loops() {
   return {};
 }
 
-const Loops loops = best_loops();
+const Loops& loops() {
+  static const Loops best = best_loops();
+  return best;
+}
 
 }  // namespace
 
@@ -81,12 +84,12 @@ PivotEnd pivot(const RowTable& t, const KnownBasis& from, PivotWork& w, double e
   std::copy(from.weight.begin(), from.weight.end(), w.weight.begin());
   std::copy_n(from.by_column.end() - t.height, t.height, w.force.begin());
   w.exchanged.clear();
-  return loops.pivot(t, from, w, enough);
+  return loops().pivot(t, from, w, enough);
 }
 
 KnownBasis reached(const RowTable& t, const KnownBasis& from, PivotWork& w) {
   KnownBasis k{w.basis, from.by_column, from.by_row, w.weight};
-  loops.reached(t, w, k);
+  loops().reached(t, w, k);
   return k;
 }
 
@@ -97,7 +100,7 @@ void ForceList::add(const std::vector<int>& places, const std::vector<double>& s
 }
 
 void least_of_eight(const ForceList& vertices, const double* gap, LeastOfEight& out) {
-  loops.least_of_eight(vertices, gap, out);
+  loops().least_of_eight(vertices, gap, out);
 }
 
 }  // namespace stickwright

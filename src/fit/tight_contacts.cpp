@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "fit/dimensions.h"
+#include "fit/seen_gaps.h"
 
 namespace stickwright {
 namespace {
@@ -28,8 +29,8 @@ std::size_t middle_of(const std::vector<double>& plays) {
 
 }  // namespace
 
-TightContacts tight_contacts(const GapForms& gaps, const PuzzlePlays& plays, const AlterBunch& alter,
-                             std::int64_t samples) {
+TightContacts tight_contacts(const GapForms& gaps, const std::vector<bool>& seen, const PuzzlePlays& plays,
+                             const AlterBunch& alter, std::int64_t samples) {
   TightContacts out;
   const std::size_t rows = gaps.rows.rows.size(), lanes = plays.draws().lanes();
   VertexWalk walk(plays.program());
@@ -47,12 +48,13 @@ TightContacts tight_contacts(const GapForms& gaps, const PuzzlePlays& plays, con
   plays.gaps(middle / lanes, values, h, alter);
   const auto shown = std::span(h).subspan(middle % lanes * rows, rows);
   const ClosedFit fit = walk.fit(shown);
-  out.play_mm = fit.play_mm;
+  const PushedTogether pushed = SeenGaps(plays.program(), seen).push(shown, fit.play_mm);
+  out.play_mm = fit.play_mm, out.widest_mm = pushed.widest_mm;
   out.contacts.resize(gaps.contact.empty() ? 0 : static_cast<std::size_t>(gaps.contact.back()) + 1);
   for (std::size_t c = 0; c < out.contacts.size(); ++c) out.contacts[c] = {static_cast<int>(c), INFINITY, 0, 0};
   for (std::size_t r = 0; r < rows; ++r) {
     ContactFit& c = out.contacts[static_cast<std::size_t>(gaps.contact[r])];
-    c.gap_mm = std::min(c.gap_mm, gap_at(gaps.rows, r, shown[r], fit.moved));
+    c.gap_mm = std::min(c.gap_mm, gap_at(gaps.rows, r, shown[r], pushed.moved));
     c.often += pressed[r] / static_cast<double>(drawn.size());
   }
   for (const ContactForce& f : fit.forces)
@@ -60,6 +62,23 @@ TightContacts tight_contacts(const GapForms& gaps, const PuzzlePlays& plays, con
   std::stable_sort(out.contacts.begin(), out.contacts.end(),
                    [](const ContactFit& a, const ContactFit& b) { return a.pressed > b.pressed; });
   return out;
+}
+
+OpenJoints open_joints(const GapForms& gaps, const std::vector<bool>& seen, const PuzzlePlays& plays,
+                       const AlterBunch& alter, std::int64_t samples) {
+  const std::size_t rows = gaps.rows.rows.size(), lanes = plays.draws().lanes();
+  const SeenGaps seen_gaps(plays.program(), seen);
+  VertexWalk walk(plays.program());
+  std::vector<double> values, h, widest;
+  for (std::uint64_t bunch = 0; static_cast<std::int64_t>(widest.size()) < samples; ++bunch) {
+    plays.gaps(bunch, values, h, alter);
+    for (std::size_t i = 0; i < lanes && static_cast<std::int64_t>(widest.size()) < samples; ++i) {
+      const auto one = std::span(h).subspan(i * rows, rows);
+      widest.push_back(seen_gaps.push(one, walk.play(one)).widest_mm);
+    }
+  }
+  std::sort(widest.begin(), widest.end());
+  return {median(widest), widest[static_cast<std::size_t>(0.95 * static_cast<double>(widest.size() - 1))]};
 }
 
 bool check_closed_fit(const GapRows& rows, std::span<const double> h, const ClosedFit& fit) {

@@ -1,7 +1,5 @@
 // nonlinear.h - one puzzle worked out twice: to first order, and by real blocks, real gluing, real motions.
 #pragma once
-#include <gtest/gtest.h>
-
 #include <algorithm>
 #include <cmath>
 

@@ -1,4 +1,6 @@
 // As nonlinear_test.cpp, with more puzzles.
+#include <gtest/gtest.h>
+
 #include "fit/nonlinear.h"
 
 namespace stickwright {
@@ -18,6 +20,10 @@ void expect_agreement(const known::FitPuzzle& p, std::uint64_t first, std::uint6
 
 TEST(LinearFitSlow, TwoHundredStarsAgreeWithRealOnesToAMicrometer) {
   expect_agreement(planned_star(), 1001, 200);
+}
+
+TEST(LinearFitSlow, TwoHundredPuzzlesOfTwoPiecesAgree) {
+  expect_agreement(cut_core(2, 3), 1001, 200);
 }
 
 TEST(LinearFitSlow, TwoHundredPuzzlesOfThreePiecesAgree) {

@@ -222,13 +222,34 @@ TEST(Tolerances, UnreachableWhenExactStopsAreNotEnough) {
 TEST(TightContacts, BothWallsBearHalfEachAndAreEquallyWide) {
   const auto b = two_stops(0.01);
   const PuzzlePlays plays(b.errors, b.gaps, 1, 1);
-  const TightContacts t = tight_contacts(b.gaps, plays, {}, 500);
+  const TightContacts t = tight_contacts(b.gaps, std::vector<bool>(6, true), plays, {}, 500);
   ASSERT_EQ(t.contacts.size(), 2u);
   for (const ContactFit& c : t.contacts) {
     EXPECT_NEAR(c.pressed, 0.5, 1e-9);
     EXPECT_NEAR(c.often, 0.5, 1e-9);
     EXPECT_NEAR(c.gap_mm, t.play_mm, 1e-9);
   }
+}
+
+// Pushed together as well as it goes, the loose part is in the middle: the widest gap is the play itself. Seen from the
+// left only, it is pushed there: nothing gapes.
+TEST(OpenJoints, ArePushedToWhereTheyAreNotSeen) {
+  const auto b = two_sources(0.01);
+  const PuzzlePlays plays(b.errors, b.gaps, 1, 1);
+  const std::vector<double> some = plays_of(plays, 101, {});
+  const OpenJoints both = open_joints(b.gaps, std::vector<bool>(6, true), plays, {}, 101);
+  EXPECT_NEAR(both.median_mm, median({some.begin(), some.begin() + 101}), 1e-6);
+  const OpenJoints left = open_joints(b.gaps, {true, true, true, false, false, false}, plays, {}, 101);
+  EXPECT_NEAR(left.p95_mm, 0, 1e-6);
+}
+
+// Where it is pressed, no contact is pressed harder than the best fit presses it: both gaps are the play, below 0.
+TEST(OpenJoints, OfATightPuzzleArePressedEverywhere) {
+  auto b = two_sources(0.001);
+  for (Form& f : b.gaps.gap) f.add(-0.1, Form::of(0));
+  const PuzzlePlays plays(b.errors, b.gaps, 1, 1);
+  const OpenJoints joints = open_joints(b.gaps, std::vector<bool>(6, true), plays, {}, 50);
+  EXPECT_LT(joints.p95_mm, -0.04);
 }
 
 TEST(CheckClosedFit, RefusesWrongPlaysForcesAndPositions) {

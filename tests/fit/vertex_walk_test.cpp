@@ -96,6 +96,34 @@ TEST(VertexWalk, TellsPiecesApartThatTouchNothing) {
   expect_the_same(g, 100, 30);
 }
 
+// Rhombic pieces of which some areas touch in nearly the same corners, and no forces balance: the linear solver once
+// took "no force" for its answer with prices that opened nothing.
+TEST(VertexWalk, FindsThatNothingBindsAmongSlantedFaces) {
+  const double s = std::sqrt(0.5), u = 16 * s;
+  GapRows g{8,
+            {{-9.428090415820634, 1.8856180831641265, -5.6568542494923788},
+             {35.826743580118404, 43.369215912774912, 50.911688245431414},
+             {-3.7712361663282534, -15.084944665313014, 11.313708498984759},
+             {-1.8856180831641265, -9.428090415820634, -5.6568542494923788},
+             {32.055507413790153, 43.369215912774912, 39.597979746446654},
+             {24.513035081133644, 32.055507413790153, 16.970562748477139},
+             {32.055507413790153, 20.741798914805393, 16.970562748477139},
+             {-1.8856180831641254, -9.4280904158206322, 62.225396744416173}},
+            {}};
+  const auto area = [&g](int from, int to, Point n, const std::vector<Point>& corners) {
+    for (Point p : corners) g.rows.push_back({from, to, n, p});
+  };
+  area(3, 0, {0, s, s}, {{-2 * u, 0, -2 * u}, {-u, -u, -u}, {0, 0, -2 * u}});
+  area(0, 3, {s, -s, 0}, {{-u, -u, -u}, {0, 0, -2 * u}, {0, 0, 0}});
+  area(0, 2, {s, -s, 0}, {{-2 * u, -2 * u, 0}, {-1.5 * u, -1.5 * u, -u / 2}, {-1.5 * u, -1.5 * u, u / 2}});
+  area(2, 3, {s, -s, 0}, {{0, -2 * u, 0}, {u / 2, -1.5 * u, -u / 2}, {u / 2, -1.5 * u, 1.5 * u}, {0, -2 * u, u}});
+  area(2, 3, {s, -s, 0}, {{0, -2 * u, u}, {u / 2, -1.5 * u, 1.5 * u}, {0, -2 * u, 2 * u}});
+  area(3, 2, {s, 0, s}, {{0, -2 * u, 0}, {u / 2, -1.5 * u, -u / 2}, {-u / 2, -u / 2, u / 2}, {-u, -u, u}});
+  const FitProgram program(g);
+  EXPECT_FALSE(program.can_bind());
+  EXPECT_TRUE(std::isinf(program.solve(std::vector<double>(g.rows.size(), -1.0)).play_mm));
+}
+
 TEST(VertexWalk, GivesTheSameWhateverCameBefore) {
   for (const GapExample& g : {grown_pieces(6, 4, 1), random_areas(6, 24, 1), ring_of_cubes(3)}) {
     const FitProgram program(g.rows);
@@ -146,7 +174,7 @@ TEST(VertexWalk, KeepsToItsMemoryAndStaysRight) {
       const std::size_t first = walk.counts().vertices;
       walk.play(h, kSamples, narrow);
       for (std::size_t i = 0; i < kSamples; ++i) ASSERT_NEAR(narrow[i], free[i], kAgree) << g.name;
-      EXPECT_LE(walk.counts().vertices - first, bytes / 2000) << g.name;  // one takes more than 2000 bytes here
+      EXPECT_LE(walk.counts().vertices - first, bytes / 4000) << g.name;  // one takes more than 4000 bytes here
       EXPECT_LT(first, roomy.counts().vertices) << g.name;
     }
   }

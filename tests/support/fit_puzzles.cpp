@@ -58,6 +58,21 @@ Cells piece_around(const Cells& free, Cell start, std::size_t size, std::mt19937
   return piece;
 }
 
+GlueUp in_order(const GlueUp& g, const std::vector<int>& order) {
+  GlueUp out;
+  std::vector<int> place(order.size());
+  for (std::size_t k = 0; k < order.size(); ++k) {
+    out.blocks.push_back(g.blocks[static_cast<std::size_t>(order[k])]);
+    place[static_cast<std::size_t>(order[k])] = static_cast<int>(k);
+  }
+  for (Joint j : g.joints) {
+    j.a = place[static_cast<std::size_t>(j.a)], j.b = place[static_cast<std::size_t>(j.b)];
+    if (j.a > j.b) std::swap(j.a, j.b), j.plane = {-j.plane.n, -j.plane.c};
+    out.joints.push_back(j);
+  }
+  return out;
+}
+
 }  // namespace
 
 FitPuzzle fit_puzzle(std::string name, ClosedPuzzle puzzle, ShopKnown shop) {
@@ -68,7 +83,8 @@ FitPuzzle fit_puzzle(std::string name, ClosedPuzzle puzzle, ShopKnown shop) {
   return p;
 }
 
-FitPuzzle fit_puzzle(std::string name, const std::vector<Cells>& pieces, const std::vector<std::vector<Vec>>& datum) {
+FitPuzzle fit_puzzle(std::string name, const std::vector<Cells>& pieces, const std::vector<std::vector<Vec>>& datum,
+                     const std::vector<std::vector<int>>& order) {
   std::vector<MadePiece> made;
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     MadePiece m;
@@ -77,6 +93,8 @@ FitPuzzle fit_puzzle(std::string name, const std::vector<Cells>& pieces, const s
     made.push_back(std::move(m));
   }
   Split split = split_pieces(made);
+  for (std::size_t i = 0; i < order.size(); ++i)
+    if (!order[i].empty()) split.pieces[i] = in_order(split.pieces[i], order[i]);
   ShopKnown shop;
   std::vector<int> axes;
   shop.woods = {kWood};

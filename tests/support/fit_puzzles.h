@@ -21,8 +21,9 @@ struct FitPuzzle {
 
 // The puzzle of the pieces, as they stand; blocks and cut programs are found, sticks are of 16 mm.
 //   datum   by piece, as StandingGlueUp::datum; missing ones are empty
+//   order   by piece: its blocks in another order, which block of before comes first, second, ...; missing ones stay
 FitPuzzle fit_puzzle(std::string name, const std::vector<Cells>& pieces,
-                     const std::vector<std::vector<Vec>>& datum = {});
+                     const std::vector<std::vector<Vec>>& datum = {}, const std::vector<std::vector<int>>& order = {});
 
 // The rest of it, from a closed puzzle and a shop.
 FitPuzzle fit_puzzle(std::string name, ClosedPuzzle puzzle, ShopKnown shop);

@@ -135,7 +135,7 @@ std::vector<int> independent(const Eigen::MatrixXd& rows) {
     const double size = rest.norm();
     for (int pass = 0; pass < 2; ++pass)
       for (const Vector6& b : basis) rest -= rest.dot(b) * b;
-    if (rest.norm() < kIndependent * size) continue;
+    if (size < kIndependent || rest.norm() < kIndependent * size) continue;
     basis.push_back(rest.normalized());
     out.push_back(r);
   }
@@ -216,22 +216,24 @@ class Gluing {
     };
   }
 
-  std::vector<std::function<double(const Placement&)>> plate_conditions(std::size_t b, bool of_exact, Point) const {
+  std::vector<std::function<double(const Placement&)>> plate_conditions(std::size_t b, bool of_exact,
+                                                                        Point joint_normal) const {
     std::vector<std::function<double(const Placement&)>> out;
     for (std::size_t d = 0; d < piece_.datum.size(); ++d)
       for (std::size_t f = 0; f < standing(b).faces.size(); ++f) {
         const StandingFace& face = standing(b).faces[f];
         if (!plates_[d] || face.plane != piece_.datum[d]) continue;
         const Point n = direction(face.plane.n);
-        const std::vector<Point> loop = exact_loop(face, puzzle_.unit_mm);
-        const Point middle = mean(loop);
-        const Point right = loop[0] - middle;
+        const Point middle = mean(exact_loop(face, puzzle_.unit_mm)), line = cross(n, joint_normal);
         const Plane own = of_exact ? exact(b).planes[f] : blocks_[b].planes[f];
         const Plane plate = of_exact ? own : *plates_[d];
         const double slip = of_exact ? 0 : glue_.plate[b][d];
-        for (Point x : {middle, middle + right, middle + cross(n, right)})
-          out.push_back(
-              [=](const Placement& put) { return height(moved(put, own), n, x) - height(plate, n, x) - slip; });
+        out.push_back(
+            [=](const Placement& put) { return height(moved(put, own), n, middle) - height(plate, n, middle) - slip; });
+        out.push_back([=](const Placement& put) {
+          const Plane here = moved(put, own);
+          return kArm * (dot(here.n, line) / dot(here.n, n) - dot(plate.n, line) / dot(plate.n, n));
+        });
       }
     return out;
   }

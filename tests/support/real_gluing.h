@@ -20,8 +20,9 @@ std::vector<RealGlue> drawn_glue(const ClosedPuzzle& puzzle, const PuzzleErrors&
 // Where each block of the piece is put. The first stays. Each further one meets these conditions, as many as leave it
 // free, in this order: its joint's real face parallel to the other's, as far from it as the glue is thick; its real
 // face and a plate's plane (the real face of the first block that lies on the plate) at one height, less the slip, at
-// the middle of the exact face and beside it; its exact outline, laid onto the real face so that the squares of its
-// corners' distances from the real edges are least, on the other block's exact outline, laid so on that one's face.
+// the middle of the exact face, and equally steep along the line where plate and joint meet; its exact outline, laid
+// onto the real face so that the squares of its corners' distances from the real edges are least, on the other block's
+// exact outline, laid so on that one's face.
 //   blocks   of the piece, each laid where it should be
 std::vector<Placement> glued(const ClosedPuzzle& puzzle, const StandingPieceParts& piece,
                              std::span<const RealBlock> blocks, const RealGlue& glue);
