@@ -269,7 +269,6 @@ Json plan_json(const FullPlan& plan) {
   j["sticks"] = sticks_json(plan.batch, plan.sticks);
   j["week"] = week_json(plan.week);
   j["fit"] = fit_json(plan.batch, plan.fit);
-  j["fit"].erase("seconds");  // so that equal plans give equal files
   return j;
 }
 

@@ -13,8 +13,8 @@
 namespace stickwright {
 namespace {
 
-constexpr double kPlayHeight = 62, kBarsHeight = 46, kYearHeight = 58;  // mm
-constexpr std::size_t kMostContacts = 12, kRowsTogether = 14;
+constexpr double kPlayHeight = 54, kBarsHeight = 46, kYearHeight = 58;  // mm
+constexpr std::size_t kMostContacts = 8, kRowsTogether = 14;
 constexpr double kBelow = 4;  // mm after a part
 
 std::string name_of(const FullPlan& plan, const PuzzleFit& p) {
@@ -22,7 +22,7 @@ std::string name_of(const FullPlan& plan, const PuzzleFit& p) {
 }
 
 double draw_heading(Canvas& canvas, At at, double width, const std::string& words) {
-  return canvas.text(at, words, {.points = 9.5, .bold = true, .width = width}) + 1;
+  return words.empty() ? 0 : canvas.text(at, words, {.points = 9.5, .bold = true, .width = width}) + 1;
 }
 
 double draw_note(Canvas& canvas, At at, double width, const std::string& words) {
@@ -33,8 +33,8 @@ SheetPart words_part(const std::vector<std::string>& sentences) {
   return [sentences](Canvas& canvas, At at, double width) {
     double y = at.y;
     for (const std::string& sentence : sentences) {
-      canvas.disc({at.x + 1, y + 1.9}, 0.6, {.gray = 0});
-      y += canvas.text({at.x + 3.5, y}, kept_together(sentence), {.points = 9, .width = width - 3.5}) + 1;
+      canvas.disc({at.x + 1, y + 1.8}, 0.6, {.gray = 0});
+      y += canvas.text({at.x + 3.5, y}, kept_together(sentence), {.points = 8.5, .width = width - 3.5}) + 1;
     }
     return y - at.y + kBelow;
   };
@@ -77,7 +77,7 @@ void add_play(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleF
         draw_play(canvas, {at.x, at.y, width, kPlayHeight}, *view);
         return kPlayHeight;
       }));
-  add_table(parts, "The same in numbers", "", kSpreadColumns, spread_rows(plan, p));
+  add_table(parts, "", "", kSpreadColumns, spread_rows(plan, p));
 }
 
 void add_sources(std::vector<SheetPart>& parts, const PuzzleFit& p) {
@@ -96,10 +96,11 @@ void add_sizes(std::vector<SheetPart>& parts, const FullPlan& plan, const Puzzle
 
 void add_tight(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleFit& p) {
   add_table(parts, "Where it binds",
-            fmt::format("The middle puzzle, with the advice: every piece stands where it fits best, and the narrowest "
-                        "gaps are {}. The forces on these faces hold every piece in balance: pushed any other way, one "
-                        "of these gaps gets narrower. That is the proof that there is no more play.",
-                        small_length(p.tight.play_mm)),
+            fmt::format("The middle puzzle, with the advice: it has {} of play. The forces on these faces hold every "
+                        "piece in balance, so no way to place the pieces opens all of these gaps farther: that is the "
+                        "proof of the play. The gaps are those of the puzzle pushed together as well as it goes, its "
+                        "widest joint seen from outside {}.",
+                        small_length(p.tight.play_mm), small_length(p.tight.widest_mm)),
             kTightColumns, tight_rows(plan, p, kMostContacts));
 }
 

@@ -91,7 +91,7 @@ std::vector<Row> size_rows(const FullPlan& plan, const PuzzleFit& p) {
 }
 
 const std::vector<Column> kTightColumns = {{"which faces press", 5.2},
-                                           {"gap", 1.6, Align::right},
+                                           {"gap, pushed together", 1.6, Align::right},
                                            {"share of the force", 1.1, Align::right},
                                            {"in many puzzles", 1.1, Align::right}};
 

@@ -79,8 +79,9 @@ std::string year_for_the_owner(const YearFit& year, const Customer& customer, do
       "the end of {}",
       month_name(year.tightest));
   if (!air) return month + ".";
-  return fmt::format("{}; kept where the air has {:.0f} to {:.0f} % humidity, it goes together by hand all year.",
-                     month, 100 * air->from, 100 * air->to);
+  return fmt::format(
+      "{}. Where the air keeps within {:.0f} and {:.0f}\u00a0% humidity, 19 in 20 of its kind go together by hand.",
+      month, 100 * air->from, 100 * air->to);
 }
 
 }  // namespace stickwright

@@ -3,6 +3,7 @@
 #include <set>
 
 #include "cli/run.h"
+#include "support/small_batch.h"
 
 namespace stickwright {
 namespace {
@@ -40,6 +41,31 @@ TEST(SetupsPlots, AFolderThatCannotBeWrittenIsTold) {
   const Scratch scratch("plots_blocked");
   scratch.write("file", "in the way");
   const Ran r = run_program_with("setups " + kBatch + " --plots " + (scratch.path / "file").string());
+  EXPECT_NE(r.exit_code, 0);
+  EXPECT_NE(r.err.find("cannot_write"), std::string::npos) << r.err;
+  EXPECT_EQ(r.out, "");
+}
+
+// The small batch has no customer, so there is no year to draw.
+TEST(FitPlots, WritesAPairOfFilesForEachPictureAndNamesThem) {
+  const Scratch scratch("fit_plots");
+  const std::string folder = (scratch.path / "plots").string();
+  const Ran r = run_program_with("fit " + small_batch(scratch) + " --plots " + folder);
+  EXPECT_EQ(r.exit_code, 0) << r.err;
+  std::set<std::string> names;
+  for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+    names.insert(entry.path().filename().string());
+    EXPECT_NE(r.out.find("Written: " + entry.path().string()), std::string::npos);
+  }
+  const std::set<std::string> wanted = {"six-piece-star-play.pdf", "six-piece-star-play.svg",
+                                        "six-piece-star-sources.pdf", "six-piece-star-sources.svg"};
+  EXPECT_EQ(names, wanted);
+}
+
+TEST(FitPlots, AFolderThatCannotBeWrittenIsTold) {
+  const Scratch scratch("fit_plots_blocked");
+  scratch.write("file", "in the way");
+  const Ran r = run_program_with("fit " + small_batch(scratch) + " --plots " + (scratch.path / "file").string());
   EXPECT_NE(r.exit_code, 0);
   EXPECT_NE(r.err.find("cannot_write"), std::string::npos) << r.err;
   EXPECT_EQ(r.out, "");

@@ -61,7 +61,7 @@ TEST(FitSheet, ListsEverySizeAndEveryContactThatBinds) {
   double told = 0;
   for (const Row& row : tight_rows(plan, p, 12)) told += std::stod(row[2]);
   EXPECT_NEAR(told, 100, 1);
-  for (const Row& row : tight_rows(plan, p, 12))
+  for (const Row& row : tight_rows(plan, p, 8))
     EXPECT_NE(text.find(row[0].substr(0, 12)), std::string::npos) << row[0];
   EXPECT_EQ(tight_rows(plan, p, 3).size(), 4u);
   EXPECT_EQ(tight_rows(plan, p, 3).back()[0], fmt::format("{} more", tight_rows(plan, p, 1000).size() - 3));
@@ -207,18 +207,23 @@ TEST(OwnersYear, AirThatWillDoAllYearIsWhatWasLookedAt) {
   ASSERT_TRUE(air);
   EXPECT_NEAR(air->from, 0.30, 1e-9);
   EXPECT_NEAR(air->to, 0.60, 1e-9);
-  EXPECT_NE(year_for_the_owner(home.year, home.customer, 0).find("end of July"), std::string::npos);
+  const std::string words = year_for_the_owner(home.year, home.customer, 0);
+  EXPECT_NE(words.find("end of July"), std::string::npos);
+  EXPECT_NE(words.find("within 30 and 60\u00a0% humidity"), std::string::npos) << words;
 }
 
 TEST(OwnersYear, TheUpperBoundIsInsideTheAirOfTheMonthsThatJam) {
   const Home home(0.09);
-  double jams = 1;
-  for (std::size_t m = 0; m < 12; ++m)
-    if (home.year.months[m].p05 < 0) jams = std::min(jams, home.customer.air[m].humidity);
-  ASSERT_LT(jams, 0.6);
+  double jams = 1, closes = 0;
+  for (std::size_t m = 0; m < 12; ++m) {
+    const double humidity = home.customer.air[m].humidity;
+    home.year.months[m].p05 < 0 ? jams = std::min(jams, humidity) : closes = std::max(closes, humidity);
+  }
+  ASSERT_LT(closes, jams);
+  ASSERT_LT(jams, 0.601);
   const auto air = air_that_will_do(home.year, home.customer, 0);
   ASSERT_TRUE(air);
-  EXPECT_LT(air->to, jams);
+  EXPECT_LT(air->to, closes + 1e-6);
   EXPECT_NEAR(air->from, 0.30, 1e-9);
 }
 

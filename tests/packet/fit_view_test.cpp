@@ -28,7 +28,7 @@ PlaySpread spread(double from, double width, std::vector<std::int64_t> count) {
 
 // Seven bars from -0.03 to 0.04 mm, the second cut in two by the play from which on a puzzle closes.
 PlayView seven_bars() {
-  return {spread(-0.03, 0.01, {3, 6, 12, 20, 11, 7, 2}), {}, 0.02, {-0.016, 0, 0.06}};
+  return {spread(-0.03, 0.01, {3, 6, 12, 20, 11, 7, 2}), {}, 0.031, {-0.016, 0, 0.06}};
 }
 
 template <class View, class Draw>
@@ -81,7 +81,7 @@ TEST(PlayView, WhatDoesNotCloseIsHatchedUpToThePlayFromWhichOnItDoes) {
 
 TEST(PlayView, LinesStandAtTheirPlays) {
   const SevenDrawn d;
-  for (const double mm : {0.02, 0.004, -0.02, 0.02}) {
+  for (const double mm : {0.031, 0.004, -0.02, 0.02}) {
     const bool found = std::any_of(d.shapes.begin(), d.shapes.end(), [&](const SvgShape& s) {
       return s.points.size() == 2 && s.fill < 0 && std::abs(s.points[0].x - d.x.at(mm)) < kNear &&
              std::abs(s.points[1].x - s.points[0].x) < 1e-6 && std::abs(s.points[1].y - d.gray[0].bottom()) < kNear &&
