@@ -12,8 +12,8 @@ namespace {
 
 constexpr std::uint64_t kSeed = 1;
 // Puzzles drawn for each of many trials: a share is then known to about one in a hundred.
-constexpr std::int64_t kTrial = 4'096, kFew = 2'048, kForSources = 8'192;
-constexpr std::int64_t kPushed = 100;  // puzzles pushed together: each by the linear solver
+constexpr std::int64_t kTrial = 4'096, kFew = 1'024;
+constexpr std::int64_t kPushed = 60;  // puzzles pushed together: each by the linear solver
 constexpr int kBars = 40;
 constexpr double kIndoors = 8;  // percent moisture content where the shop file does not say: our own guess
 
@@ -44,25 +44,27 @@ class PuzzleStudy {
     fit_.allowances.mm = none;
     if (fit_.binds) {
       fit_.planned = spread(plays, none, asked_.samples);
-      fit_.contributions = contributions(errors_, plays, kForSources);
+      fit_.contributions = contributions(errors_, plays, kTrial);
       fit_.per_mm = median_slopes(plays, fit_.sizes, none, kTrial);
       fit_.allowances = allowances_for(errors_, gaps_, plays, fit_.sizes, asked_.play, kTrial);
       fit_.advised = spread(plays, fit_.allowances.mm, asked_.samples);
       fit_.tolerances =
           tolerances_for(errors_, plays, fit_.sizes, fit_.allowances.mm, asked_.window, asked_.chance, kTrial);
-      fit_.tight = tight_contacts(gaps_, seen(), plays, added(plays), kFew);
+      fit_.tight = tight_contacts(gaps_, seen_rows(), plays, added(plays), kFew);
     }
-    fit_.open = open_joints(gaps_, seen(), plays, added(plays), kPushed);
+    const std::vector<bool> seen = seen_rows();
+    if (std::find(seen.begin(), seen.end(), true) != seen.end())
+      fit_.open = open_joints(gaps_, seen, plays, added(plays), kPushed);
     fit_.sliding = sliding_fit(fit_.closed, errors_, puzzle_.design.standing_cells(), puzzle_.design.take_apart.steps,
                                puzzle_.copies, kSeed, fit_.sizes, fit_.allowances.mm, asked_.window, kFew);
     if (fit_.binds && plan_.batch.customer)
-      if (auto problem = add_year()) return *problem;
+      if (auto problem = add_year(plays)) return *problem;
     return std::move(fit_);
   }
 
  private:
   // By row of the gaps.
-  std::vector<bool> seen() const {
+  std::vector<bool> seen_rows() const {
     std::vector<bool> out;
     for (const auto& corners : seen_from_outside(fit_.closed, fit_.contacts))
       out.insert(out.end(), corners.begin(), corners.end());
@@ -83,7 +85,7 @@ class PuzzleStudy {
             tally.closes(),      tally.within(),       tally.batch_closes(), tally.bars(kBars)};
   }
 
-  std::optional<Problem> add_year() {
+  std::optional<Problem> add_year(const PuzzlePlays& plays) {
     const Customer& customer = *plan_.batch.customer;
     YearFit year;
     year.at_making = moisture_at_making(plan_.batch.shop);
@@ -94,7 +96,7 @@ class PuzzleStudy {
       MonthFit& month = year.months[m];
       month.moisture = moisture.value()[m];
       const PuzzleErrors errors = swollen(errors_, month.moisture.wood - year.at_making);
-      const PlaySpread s = spread(PuzzlePlays(errors, gaps_, puzzle_.copies, kSeed), fit_.allowances.mm, kTrial);
+      const PlaySpread s = spread(PuzzlePlays(plays, errors), fit_.allowances.mm, kTrial);
       month.median = s.median, month.p05 = s.p05, month.at_chance = s.at_chance, month.closes = s.closes;
       if (month.median < year.months[year.tightest].median) year.tightest = m;
       if (month.median > year.months[year.loosest].median) year.loosest = m;

@@ -62,7 +62,7 @@ struct PuzzleFit {
   PlaySpread advised;  // with the allowances; the same as planned where there are none
   Tolerances tolerances;
   TightContacts tight;  // with the allowances
-  OpenJoints open;      // likewise; also where nothing binds
+  std::optional<OpenJoints> open;  // likewise; also where nothing binds; nothing: no joint can be seen from outside
   std::vector<SlidingStep> sliding;
   std::optional<YearFit> year;
   PlayCounts counts;  // of `planned`

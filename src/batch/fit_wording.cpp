@@ -202,7 +202,7 @@ std::vector<std::string> fit_in_words(const BatchPlan& plan, const FitPlan& fit,
   if (!p.binds) {
     say("Its contacts cannot jam: whatever is off, all pieces can move apart a little at once, so it always goes "
         "together. What is off shows as open joints instead.");
-    say(open_sentence(p.open));
+    if (p.open) say(open_sentence(*p.open));
     say(sliding_sentence(p));
     return out;
   }
@@ -211,7 +211,7 @@ std::vector<std::string> fit_in_words(const BatchPlan& plan, const FitPlan& fit,
   say(sources_sentence(p.contributions));
   say(needed_sentence(plan, fit.asked, p));
   say(tight_sentence(plan, p));
-  say(open_sentence(p.open));
+  if (p.open) say(open_sentence(*p.open));
   say(sliding_sentence(p));
   if (p.year) say(year_sentence(fit.asked, *p.year));
   return out;

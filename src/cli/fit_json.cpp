@@ -103,7 +103,9 @@ Json tight_json(const BatchPlan& plan, const PuzzleFit& p) {
   return out;
 }
 
-Json open_json(const OpenJoints& o) {
+Json open_json(const std::optional<OpenJoints>& open) {
+  if (!open) return nullptr;
+  const OpenJoints& o = *open;
   return {{"median", short_of(o.median_mm)}, {"p95", short_of(o.p95_mm)}};
 }
 

@@ -18,6 +18,7 @@ class PuzzleDraws {
   // Puzzles in one bunch: whole batches.
   std::size_t lanes() const { return lanes_; }
   int copies() const { return copies_; }
+  std::uint64_t seed() const { return seed_; }
   std::size_t numbers() const { return errors_->values(); }
 
   // One possible bunch, the same on every call and on any thread.

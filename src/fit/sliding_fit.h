@@ -17,9 +17,9 @@ struct SlidingStep {
   int places = 0;                    // at which it was looked at
 };
 
-inline constexpr int kPlacesPerUnit = 8;
+inline constexpr int kPlacesPerUnit = 4;
 
-// At every eighth of a lattice unit on the way of every step, all pieces that are still together in that step stand
+// At every quarter of a lattice unit on the way of every step, all pieces that are still together in that step stand
 // free to move by small amounts: the greatest play with which all of them can stand there.
 //   closes_from  mm
 //   assumes      what is between two places is no tighter than both: contacts come and go at whole and half units

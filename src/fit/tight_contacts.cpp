@@ -48,7 +48,9 @@ TightContacts tight_contacts(const GapForms& gaps, const std::vector<bool>& seen
   plays.gaps(middle / lanes, values, h, alter);
   const auto shown = std::span(h).subspan(middle % lanes * rows, rows);
   const ClosedFit fit = walk.fit(shown);
-  const PushedTogether pushed = SeenGaps(plays.program(), seen).push(shown, fit.play_mm);
+  PushedTogether pushed{0, fit.moved};
+  if (std::find(seen.begin(), seen.end(), true) != seen.end())
+    pushed = SeenGaps(plays.program(), seen).push(shown, fit.play_mm);
   out.play_mm = fit.play_mm, out.widest_mm = pushed.widest_mm;
   out.contacts.resize(gaps.contact.empty() ? 0 : static_cast<std::size_t>(gaps.contact.back()) + 1);
   for (std::size_t c = 0; c < out.contacts.size(); ++c) out.contacts[c] = {static_cast<int>(c), INFINITY, 0, 0};

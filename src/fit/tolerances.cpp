@@ -9,7 +9,7 @@ namespace {
 
 constexpr double kStep = 0.005;            // mm
 constexpr double kNoInfluence = 1e-6;      // mm of play per mm: less is none
-constexpr double kToleranceWithin = 0.01;  // of itself: how near the search comes
+constexpr double kToleranceWithin = 0.02;  // of itself: how near the search comes
 
 // The mean square of the play's slope with the stops of a shape, and how many they are.
 struct Influences {

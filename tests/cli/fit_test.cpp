@@ -69,8 +69,12 @@ TEST(Fit, TheAdviceGivesTheAskedPlay) {
 // By hand (docs/derivations/fit-linear.md and the stacks in tests/fit): pyramids' stops do nothing, glue lines all.
 TEST(Fit, TheStarsSlopesAreThoseFoundByHand) {
   for (const Json& size : example_fit()["sizes"]) {
-    if (size["name"] == "glue lines") EXPECT_NEAR(size["play_per_mm"], 1, 1e-6);
-    if (size["set_up"] == "rhombic-pyramid-block") EXPECT_NEAR(size["play_per_mm"], 0, 1e-6);
+    if (size["name"] == "glue lines") {
+      EXPECT_NEAR(size["play_per_mm"], 1, 1e-6);
+    }
+    if (size["set_up"] == "rhombic-pyramid-block") {
+      EXPECT_NEAR(size["play_per_mm"], 0, 1e-6);
+    }
   }
 }
 
