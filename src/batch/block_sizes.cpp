@@ -8,7 +8,7 @@
 namespace stickwright {
 namespace {
 
-constexpr double kNoEffect = 1e-9;  // mm per mm
+constexpr double kNoEffect = 1e-6;  // mm per mm: below it is rounding
 
 std::string wood_of_reading(const SetUp& s, const Reading& r) {
   if (!r.wood.empty()) {

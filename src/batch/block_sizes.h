@@ -32,7 +32,7 @@ struct BlockSize {
   int side = 0;
 };
 
-// By how much a millimeter of the size moves a gap, at most.
+// By how much a millimeter of the size of one block changes the play of a puzzle, at most.
 using SizeEffect = std::function<double(const BlockSize&)>;
 
 // Which sizes of the blocks of a shape were read, and count.
@@ -46,7 +46,7 @@ using BlockKind = std::pair<int, std::string>;  // shape, wood
 struct BlockSizes {
   std::map<int, SizesRead> read;                         // by shape
   std::map<BlockKind, std::vector<SortedBlock>> blocks;  // by number, or in the order of their readings
-  std::vector<int> no_matter;                            // shapes none of whose readings tell of the gaps
+  std::vector<int> no_matter;                            // shapes none of whose readings tell of the play
   int without_wood = 0;                                  // readings whose wood nobody wrote down
   int without_number = 0;                                // readings without a number of blocks that have numbers
 };

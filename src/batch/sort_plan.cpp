@@ -70,7 +70,7 @@ double effect_of(const BatchPlan& plan, const std::vector<SortedDesign>& designs
     for (int b = 0; b < static_cast<int>(d.closed.blocks.size()); ++b)
       if (d.closed.blocks[static_cast<std::size_t>(b)].shape == size.shape)
         single.push_back(dimension_of(plan, d.errors, b, size));
-    const BestPuzzle best(d.errors, d.gaps, single);
+    BestPuzzle best(d.errors, d.gaps, single);
     for (std::size_t k = 0; k < single.size(); ++k) most = std::max(most, best.most_effect(k));
   }
   return most;

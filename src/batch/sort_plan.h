@@ -39,7 +39,7 @@ struct SortPlan {
 
 // By the readings of single blocks: their widths across the sides of the stick, and across flats those that have two
 // parallel sawn faces themselves.
-//   errors   those of the ledger; nothing_to_sort (no reading of a block that moves a gap)
+//   errors   those of the ledger; nothing_to_sort (no reading of a size that changes the play)
 //   assumes  what a block measures too much or too little across flats, beyond what its widths do to it, lies where its
 //            stop puts it; a size that was not measured, and a block of which nothing was, is the mean of those that
 //            were; blocks lie in their pieces as the plan has them (SortedPlace::against)
