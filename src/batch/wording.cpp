@@ -3,6 +3,8 @@
 #include <fmt/core.h>
 #include <fmt/ranges.h>
 
+#include "saw/forward.h"
+
 namespace stickwright {
 namespace {
 
@@ -22,6 +24,16 @@ const char* contact_in_words(Seating contact, StopFace face) {
 std::string what_is_kept(const Cut& cut) {
   if (cut.severs) return "severs the block";
   return "trims the block";
+}
+
+// Of the pair of sides, the upper one, as the work lies for the cut. Directions in quarter turns from "away" to "up":
+// a side that faces up and away stands at a half, one that faces up and near at one and a half.
+bool upper_side_faces_you(const Cut& cut, int side) {
+  const int lean = cut.miter.lean;
+  // In halves: the two sides of pair 1 stand at 1 and 5, those of pair 2 at 7 and 3.
+  const int at = side == 1 ? 1 : 7;
+  const int turned = cut.end_for_end ? 2 * lean - at : at - 2 * lean;
+  return (turned % 4 + 4) % 4 == 3;
 }
 
 std::string face_in_words(const Program& program, int made_by) {
@@ -77,6 +89,26 @@ std::string test_in_words(const Program& program, const TestBlock& t) {
       "{}, roll it until the pencil line points {}, cut at stop {}{}; measure across its two parallel miters", start,
       to_string(extra.pencil), extra.stop + 1,
       t.extra.size() > 1 ? fmt::format(", again with the line {}", to_string(t.extra[1].pencil)) : "");
+}
+
+std::vector<int> widths_of(const Program& program) {
+  const Body body = saw::cut(program, nominal_saw(Mm{16}));  // of any size
+  std::vector<int> out;
+  for (const int side : {1, 2})
+    if (face_made_by(body, stick_side(2 * side - 2)) && face_made_by(body, stick_side(2 * side - 1)))
+      out.push_back(side);
+  return out;
+}
+
+std::string widths_in_words(const Program& program) {
+  const std::vector<int> widths = widths_of(program);
+  if (widths.empty()) return "none: no two sides of the stick are left opposite each other";
+  const Cut& first = program.cuts.front();
+  std::string out = fmt::format("lay the block as for cut 1, pencil line {}", to_string(first.pencil));
+  for (const int side : widths)
+    out += fmt::format("{} width {} is across the upper side that faces {} and the one opposite",
+                       side == widths.front() ? ":" : ",", side, upper_side_faces_you(first, side) ? "you" : "away");
+  return out + fmt::format(". Write the block's number on that upper side of width {}.", widths.front());
 }
 
 std::string correction_in_words(const TestPlan& test) {

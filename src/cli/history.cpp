@@ -4,6 +4,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 #include <set>
+#include <tuple>
 
 #include "cli/exit_code.h"
 #include "cli/say.h"
@@ -20,7 +21,7 @@ namespace fs = std::filesystem;
 
 struct Gone {
   std::string set_up;
-  int stop = 1;
+  int stop = 1, side = 0;  // as Reading::stop, side
   std::size_t readings = 0;
 };
 
@@ -38,19 +39,23 @@ Result<std::vector<StopPlace>> places_asked(const Options& o, const BatchPlan& p
     if (!place) return place.problem();
     only = place.value().id;
   }
-  for (const StopPlace& p : all_stops(plan))
+  for (const StopPlace& p : all_places(plan))
     if ((only.empty() || p.id == only) && (o.stop == 0 || p.number() == o.stop)) out.push_back(p);
   return out;
 }
 
 std::vector<Gone> readings_of_no_stop(const std::vector<KeptReading>& kept, const BatchPlan& plan) {
-  std::set<std::pair<std::string, int>> known;
-  for (const StopPlace& p : all_stops(plan)) known.insert({p.id, p.number()});
-  std::map<std::pair<std::string, int>, std::size_t> counts;
-  for (const KeptReading& k : kept)
-    if (!known.contains({k.reading.set_up, k.reading.stop})) ++counts[{k.reading.set_up, k.reading.stop}];
+  using Size = std::tuple<std::string, int, int>;
+  std::set<Size> known;
+  for (const StopPlace& p : all_places(plan)) known.insert({p.id, p.number(), p.side});
+  std::map<Size, std::size_t> counts;
+  for (const KeptReading& k : kept) {
+    const Size size{k.reading.set_up, k.reading.stop, k.reading.side};
+    if (!known.contains(size)) ++counts[size];
+  }
   std::vector<Gone> out;
-  for (const auto& [key, count] : counts) out.push_back({key.first, key.second, count});
+  for (const auto& [size, count] : counts)
+    out.push_back({std::get<0>(size), std::get<1>(size), std::get<2>(size), count});
   return out;
 }
 
@@ -82,14 +87,20 @@ std::string mm_or_nothing(std::optional<Nm> value) {
   return value ? fmt::format("{:.6f}", to_mm(*value).v) : "";
 }
 
+std::string or_nothing(int number) {
+  return number > 0 ? std::to_string(number) : "";
+}
+
 std::string csv_of(const History& h) {
-  std::string out = "id,setup,stop,value_mm,first_value_mm,at,taken_at,stick,wood,instrument,by,entered,note\n";
+  std::string out =
+      "id,setup,stop,value_mm,first_value_mm,at,taken_at,stick,wood,instrument,by,entered,note,width,block\n";
   for (const StopReadings& s : h.stops)
     for (const KeptReading& k : s.kept) {
       const Reading& r = k.reading;
-      out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{}\n", k.id, quoted(r.set_up), r.stop,
+      out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", k.id, quoted(r.set_up), or_nothing(r.stop),
                          mm_or_nothing(k.value()), mm_or_nothing(r.value), k.at, r.taken_at, quoted(r.stick),
-                         quoted(r.wood), quoted(r.instrument), quoted(r.by), to_string(r.entered), quoted(r.note));
+                         quoted(r.wood), quoted(r.instrument), quoted(r.by), to_string(r.entered), quoted(r.note),
+                         or_nothing(r.side), or_nothing(r.block));
     }
   return out;
 }
@@ -104,7 +115,10 @@ Json json_of(const History& h, const BatchPlan& plan, const fs::path& file) {
   }
   out["no_longer_planned"] = Json::array();
   for (const Gone& g : h.gone)
-    out["no_longer_planned"].push_back({{"setup", g.set_up}, {"stop", g.stop}, {"readings", g.readings}});
+    out["no_longer_planned"].push_back({{"setup", g.set_up},
+                                        {"stop", g.side > 0 ? Json(nullptr) : Json(g.stop)},
+                                        {"width", g.side > 0 ? Json(g.side) : Json(nullptr)},
+                                        {"readings", g.readings}});
   return out;
 }
 
@@ -113,15 +127,16 @@ std::string page_of(const History& h) {
   for (const StopReadings& s : h.stops)
     out.append(out.empty() ? "" : "\n").append(stop_readings_report(s)).append(text_chart(s));
   for (const Gone& g : h.gone)
-    out += fmt::format("{}, stop {}: {} reading{}; the batch no longer has this set-up. --csv does not print them.\n",
-                       g.set_up, g.stop, g.readings, g.readings == 1 ? "" : "s");
+    out += fmt::format("{}, {} {}: {} reading{}; the batch no longer has this set-up. --csv does not print them.\n",
+                       g.set_up, g.side > 0 ? "width" : "stop", g.side > 0 ? g.side : g.stop, g.readings,
+                       g.readings == 1 ? "" : "s");
   return out.empty() ? "There are no readings of this yet.\n" : out;
 }
 
 ControlChartView chart_of(const StopReadings& s, const BatchPlan& plan) {
   ControlChartView view;
-  view.title = fmt::format("{}, stop {}", s.place.name, s.place.number());
-  view.subtitle = fmt::format("{}; {}", plan.batch.name, advice_line(s.report));
+  view.title = fmt::format("{}, {}", s.place.name, s.place.size());
+  view.subtitle = fmt::format("{}; {}", plan.batch.name, advice_line(s));
   view.readings = s.all_mm();
   view.wanted = s.wanted;
   view.report = s.report;
@@ -135,8 +150,9 @@ Result<std::vector<std::string>> write_charts(const History& h, const BatchPlan&
   for (const StopReadings& s : h.stops) {
     if (s.report.readings < 2) continue;
     for (const Drawing drawing : {Drawing::svg, Drawing::pdf}) {
-      const fs::path file =
-          folder / fmt::format("{}-stop-{}.{}", s.place.id, s.place.number(), drawing == Drawing::svg ? "svg" : "pdf");
+      const fs::path file = folder / fmt::format("{}-{}-{}.{}", s.place.id, s.place.side > 0 ? "width" : "stop",
+                                                 s.place.side > 0 ? s.place.side : s.place.number(),
+                                                 drawing == Drawing::svg ? "svg" : "pdf");
       const auto bytes = control_chart_drawing(chart_of(s, plan), drawing);
       if (!bytes) return bytes.problem();
       if (auto written = write_file(file, bytes.value()); !written) return written.problem();

@@ -66,7 +66,13 @@ void add_record_options(CLI::App& sub, Options& options) {
   const auto whole = CLI::Range(std::int64_t{1}, std::numeric_limits<std::int64_t>::max());
   sub.add_option("values", options.values, "readings; without any, they are read from the keyboard or a pipe");
   sub.add_option("--setup", options.set_up, "which set-up was measured: its id, or its number on the cards");
-  sub.add_option("--stop", options.stop, "which of its stops, from 1; the first if left out")->check(CLI::Range(1, 99));
+  auto* stop = sub.add_option("--stop", options.stop, "which of its stops, from 1; the first if left out");
+  stop->check(CLI::Range(1, 99));
+  sub.add_flag("--width", options.width,
+               "readings are widths across the stick's own sides, 15.98/16.01 for both pairs of a block")
+      ->excludes(stop);
+  sub.add_option("--block", options.block, "number that is written on the first block measured; the next ones count on")
+      ->check(CLI::Range(1, 999'999));
   sub.add_option("--stick", options.stick, "the stick that the block is from");
   sub.add_option("--wood", options.wood, "its wood");
   sub.add_option("--by", options.by, "who measured");

@@ -27,6 +27,7 @@ Json reading_json(const KeptReading& k) {
   Json out = {{"id", k.id}, {"value_mm", nullptr}, {"at", k.at}};
   if (const auto value = k.value()) out["value_mm"] = to_mm(*value).v;
   out["taken_at"] = r.taken_at.empty() ? Json(nullptr) : Json(r.taken_at);
+  out["block"] = r.block > 0 ? Json(r.block) : Json(nullptr);
   out["stick"] = r.stick;
   out["wood"] = r.wood;
   out["instrument"] = r.instrument;
@@ -85,7 +86,11 @@ Json drift_json(const RunReport& r) {
 }  // namespace
 
 Json stop_readings_json(const StopReadings& s) {
-  Json out = {{"setup", s.place.id}, {"stop", s.place.number()}, {"unit", "mm"}};
+  Json out = {{"setup", s.place.id}, {"stop", nullptr}, {"width", nullptr}, {"unit", "mm"}};
+  if (s.place.side > 0)
+    out["width"] = s.place.side;
+  else
+    out["stop"] = s.place.number();
   out["target_mm"] = s.wanted.size;
   out["tolerance_mm"] = s.wanted.tolerance;
   out["verdict"] = to_string(s.report.advice);

@@ -34,14 +34,16 @@ std::string drift_line(const RunReport& r) {
                      slope, r.drift->u_slope, percent(r.drift->p));
 }
 
-std::string signal_lines(const RunReport& r) {
+// The usual causes are those of a saw: of a width it is only said that there is a signal.
+std::string signal_lines(const StopReadings& s) {
+  const RunReport& r = s.report;
   std::string out;
   const std::size_t from = r.signals.size() > kSignalLines ? r.signals.size() - kSignalLines : 0;
   if (from > 0) out += fmt::format("  signals: {} earlier ones are left out here\n", from);
   for (std::size_t i = from; i < r.signals.size(); ++i) {
     const Cause cause = usual_cause(r.signals[i]);
-    out += fmt::format("  signal: {}\n          usually {}; first {}\n", signal_in_words(r.signals[i]), cause.meaning,
-                       cause.check);
+    out += fmt::format("  signal: {}\n", signal_in_words(r.signals[i]));
+    if (s.place.side == 0) out += fmt::format("          usually {}; first {}\n", cause.meaning, cause.check);
   }
   return out;
 }
@@ -91,14 +93,16 @@ std::vector<bool> in_a_signal(const RunReport& r) {
 
 }  // namespace
 
-std::string advice_line(const RunReport& r) {
-  const char* word = r.advice == Advice::go_on ? "Go on." : r.advice == Advice::check ? "Check the saw." : "Stop.";
+std::string advice_line(const StopReadings& s) {
+  const RunReport& r = s.report;
+  const char* check = s.place.side > 0 ? "Check the sticks." : "Check the saw.";
+  const char* word = r.advice == Advice::go_on ? "Go on." : r.advice == Advice::check ? check : "Stop.";
   return fmt::format("{} {}", word, r.reason);
 }
 
 std::string stop_readings_report(const StopReadings& s) {
   const RunReport& r = s.report;
-  std::string out = fmt::format("{} ({}), stop {}\n  {}\n", s.place.name, s.place.id, s.place.number(), advice_line(r));
+  std::string out = fmt::format("{} ({}), {}\n  {}\n", s.place.name, s.place.id, s.place.size(), advice_line(s));
   out += fmt::format("  {}", plural(r.readings, "reading"));
   if (r.mean) out += fmt::format(", mean {:.4f} mm", *r.mean);
   if (r.sd) out += fmt::format(", s {:.4f} mm", *r.sd);
@@ -111,7 +115,7 @@ std::string stop_readings_report(const StopReadings& s) {
                        r.chart->lower, r.chart->upper, r.chart->mean_moving_range, r.chart->moving_range_upper);
   if (r.capability) out += capability_line(*r.capability);
   if (r.drift) out += drift_line(r);
-  return out + signal_lines(r);
+  return out + signal_lines(s);
 }
 
 std::string text_chart(const StopReadings& s) {

@@ -26,6 +26,8 @@ struct Options {
   int stop = 0;        // from 1; 0: the first one to record, all of them to look at
 
   // Of record; `each` stores line by line what comes from a pipe.
+  bool width = false;  // readings are widths across the sides of the stick
+  int block = 0;       // number written on the first block; 0: not said
   std::vector<std::string> values;
   std::string stick, wood, by, instrument, note;
   std::string csv;  // file to read from

@@ -49,10 +49,11 @@ PlayBound BestPuzzle::bound_at(const std::vector<double>& mm) {
   return bound;
 }
 
-double BestPuzzle::most_effect(std::size_t d) const {
-  double most = 0;
-  for (double gap : per_mm_[d]) most = std::max(most, std::abs(gap));
-  return most;
+double BestPuzzle::most_effect(std::size_t d) {
+  std::vector<double> h = per_mm_[d];
+  const double less = walk_.play(h);
+  for (double& gap : h) gap = -gap;
+  return std::max(std::abs(less), std::abs(walk_.play(h)));
 }
 
 }  // namespace stickwright

@@ -29,6 +29,10 @@ bool among(const T* number, const std::vector<T>& of) {
   return number >= of.data() && number < of.data() + of.size();
 }
 
+bool is_first_width(const Estimate* n, const std::vector<StickOf<Estimate>>& sticks) {
+  return std::any_of(sticks.begin(), sticks.end(), [&](const StickOf<Estimate>& s) { return n == &s.side_1_mm; });
+}
+
 Belongs belonging(const ShopState& s, const Estimate* n, const std::string& shape) {
   if (n == &s.miter_error_rad) return {"miter"};
   if (n == &s.blade_tilt_rad) return {"blade tilt"};
@@ -134,8 +138,9 @@ class Builder {
     for (const std::size_t k : e.block.moving_number) {
       Estimate off = *estimates[k];
       off.value -= *values[k];
-      const Belongs of = belonging(known, estimates[k], shape);
-      const bool seats = of.shared == Shared::block;
+      Belongs of = belonging(known, estimates[k], shape);
+      if (shop_.own_sticks && of.size_of == SizeOf::stick) of.shared = Shared::block;
+      const bool seats = among(estimates[k], known.seating_mm);
       if (off.u == 0 && off.value == 0 && of.size_of == SizeOf::none && !seats) {
         mine.push_back(0);
         continue;
@@ -148,6 +153,9 @@ class Builder {
       if (seats)
         out_.seatings.push_back(
             {static_cast<int>(moving_.size()), static_cast<int>(estimates[k] - known.seating_mm.data()), number});
+      if (of.size_of == SizeOf::stick)
+        out_.widths.push_back(
+            {static_cast<int>(moving_.size()), is_first_width(estimates[k], known.sticks) ? 1 : 2, number});
       if (of.size_of != SizeOf::stop) continue;
       const StopNumber stop{b.shape, static_cast<int>(estimates[k] - known.stop_error_mm.data()), number};
       if (std::none_of(out_.stops.begin(), out_.stops.end(), [&](const StopNumber& s) { return s.number == number; }))

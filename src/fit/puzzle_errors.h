@@ -31,6 +31,7 @@ struct ShopKnown {
   std::vector<std::string> woods;        // of the states' sticks
   std::vector<WoodMovement> movement;    // by wood
   GluingKnown gluing;
+  bool own_sticks = false;  // every block has a width of its own; else those of a shape and wood share a stick
 };
 
 // What a number is the size of, where a maker can choose it.
@@ -43,7 +44,7 @@ struct FitNumber {
   bool each_puzzle = true;  // another one in each puzzle; else one for the whole batch
   Estimate off;             // by how much it is off
   SizeOf size_of = SizeOf::none;
-  std::string key = {};     // it and no other: "seating at cut 2 of block 1 of piece 0"; empty where gluing brings it in
+  std::string key = {};  // it and no other: "seating at cut 2 of block 1 of piece 0"; empty where gluing brings it in
 };
 
 // A number that follows from others: how much two that are off do together, as moisture and movement do; or how far the
@@ -71,6 +72,13 @@ struct SeatingNumber {
   int number = 0;
 };
 
+// How wide a block is across a pair of the sides that the stick has left on it, among the numbers. Blocks of one stick
+// share it.
+struct WidthNumber {
+  int block = 0, side = 1;  // of the puzzle; 1: across the sides towards (+a,+b) and (-a,-b), 2: across the others
+  int number = 0;
+};
+
 // How much a wood has swollen since its pieces were glued, as a share of its size, among the numbers: nothing, until
 // somebody says more.
 struct SwellingNumbers {
@@ -85,6 +93,7 @@ struct PuzzleErrors {
   std::vector<FitDerived> derived;
   std::vector<StopNumber> stops;
   std::vector<SeatingNumber> seatings;
+  std::vector<WidthNumber> widths;
   std::vector<SwellingNumbers> swelling;      // of the puzzle's woods
   std::vector<std::vector<FaceField>> faces;  // [block][face]: how the face lies, its piece held by its first block
   int number_at(std::size_t k) const { return static_cast<int>(k) + 1; }
@@ -94,7 +103,8 @@ struct PuzzleErrors {
   std::size_t values() const { return 1 + numbers.size() + derived.size(); }
 };
 
-//   assumes  blocks of one shape and wood in a puzzle come from one stick: they are cut one after another
+//   assumes  blocks of one shape and wood in a puzzle come from one stick: they are cut one after another (unless
+//            own_sticks: then only how far its corners are from square, and how it moves, is shared)
 //   errors   none: first order in all that is off
 //   source   docs/derivations/fit.md
 PuzzleErrors puzzle_errors(const ClosedPuzzle& puzzle, const ShopKnown& shop);

@@ -18,10 +18,17 @@ inline constexpr std::size_t kLongestText = 1000;  // bytes of a name or a note:
 enum class Entered { typed, piped, csv };
 const char* to_string(Entered entered);
 
-// One reading across flats, as it was taken. Texts may be empty: not said.
+// Numbers that the ledger gives when it writes: the next one that is free among the blocks of a set-up and wood, and
+// that of the reading before in the same call.
+inline constexpr int kNextBlock = -1, kSameBlock = -2;
+
+// One reading of a block or its stand-in, as it was taken: across flats, to prove a stop, or across two sides that the
+// stick has left on the block. Texts may be empty: not said.
 struct Reading {
   std::string set_up;  // its id: set_up_id
-  int stop = 1;        // of the set-up, from 1
+  int stop = 1;        // of the set-up, from 1; 0: it is a width
+  int side = 0;        // of a width: 1 or 2, as WidthNumber::side
+  int block = 0;       // the number written on the block, from 1 in each set-up and wood; 0: none
   Nm value;
   std::string stick, wood, instrument, by, note;
   Entered entered = Entered::typed;
@@ -75,6 +82,7 @@ struct Stored {
   EntryId id = 0;
   std::string at;
   bool was_there = false;  // the same client key had been stored before; nothing new was written
+  int block = 0;           // of a reading: the number of its block
 };
 
 }  // namespace stickwright

@@ -80,27 +80,36 @@ class ReadingWriter {
  public:
   explicit ReadingWriter(SQLite::Database& db)
       : entries_(db),
-        insert_(
-            db,
-            "INSERT INTO readings(id, set_up, stop, value_nm, stick, wood, instrument, entered, taken_at, client_key) "
-            "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"),
-        by_key_(db, "SELECT e.id, e.at FROM readings r JOIN entries e ON e.id = r.id WHERE r.client_key = ?") {}
+        insert_(db,
+                "INSERT INTO readings(id, set_up, stop, side, value_nm, stick, wood, instrument, entered, taken_at, "
+                "client_key, block) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"),
+        by_key_(db, "SELECT e.id, e.at, r.block FROM readings r JOIN entries e ON e.id = r.id WHERE r.client_key = ?"),
+        last_block_(
+            db, "SELECT coalesce(max(block), 0) FROM readings WHERE set_up = ? AND wood = ? AND block IS NOT NULL") {}
 
   Stored add(const Reading& r) {
     if (const auto before = stored_with_key(r.client_key)) return *before;
-    const Stored stored = entries_.add("reading", r.by, r.note);
-    insert_.bind(1, stored.id);
-    insert_.bind(2, r.set_up);
-    insert_.bind(3, r.stop);
-    insert_.bind(4, r.value.v);
-    insert_.bind(5, r.stick);
-    insert_.bind(6, r.wood);
-    insert_.bind(7, r.instrument);
-    insert_.bind(8, to_string(r.entered));
-    bind_or_null(insert_, 9, r.taken_at);
-    bind_or_null(insert_, 10, r.client_key);
+    const int block = number_of(r);
+    Stored stored = entries_.add("reading", r.by, r.note);
+    int place = 0;
+    insert_.bind(++place, stored.id);
+    insert_.bind(++place, r.set_up);
+    insert_.bind(++place, r.stop);
+    insert_.bind(++place, r.side);
+    insert_.bind(++place, r.value.v);
+    insert_.bind(++place, r.stick);
+    insert_.bind(++place, r.wood);
+    insert_.bind(++place, r.instrument);
+    insert_.bind(++place, to_string(r.entered));
+    bind_or_null(insert_, ++place, r.taken_at);
+    bind_or_null(insert_, ++place, r.client_key);
+    if (++place; block > 0)
+      insert_.bind(place, block);
+    else
+      insert_.bind(place);
     insert_.exec();
     insert_.reset();
+    stored.block = before_ = block;
     return stored;
   }
 
@@ -110,10 +119,23 @@ class ReadingWriter {
     by_key_.reset();
     by_key_.bind(1, key);
     if (!by_key_.executeStep()) return std::nullopt;
-    return Stored{by_key_.getColumn(0).getInt64(), by_key_.getColumn(1).getString(), true};
+    before_ = by_key_.getColumn(2).getInt();
+    return Stored{by_key_.getColumn(0).getInt64(), by_key_.getColumn(1).getString(), true, before_};
+  }
+  int number_of(const Reading& r) {
+    if (r.block == kSameBlock) return before_;
+    if (r.block != kNextBlock) return r.block;
+    last_block_.reset();
+    last_block_.bind(1, r.set_up);
+    last_block_.bind(2, r.wood);
+    last_block_.executeStep();
+    const int last = last_block_.getColumn(0).getInt();
+    last_block_.reset();
+    return last + 1;
   }
   EntryWriter entries_;
-  Statement insert_, by_key_;
+  Statement insert_, by_key_, last_block_;
+  int before_ = 0;  // number of the block of the reading before
 };
 
 // The entry that a change of `id` is about: of a change, what that one was about. 0: there is none.
@@ -155,7 +177,7 @@ Result<Stored> add_change(SQLite::Database& db, EntryId id, std::optional<Nm> va
 
 constexpr const char* kReadings =
     "SELECT e.id, e.at, e.entered_by, e.note, r.set_up, r.stop, r.value_nm, r.stick, r.wood, r.instrument, r.entered, "
-    "r.taken_at, r.client_key FROM readings r JOIN entries e ON e.id = r.id ";
+    "r.taken_at, r.client_key, r.side, r.block FROM readings r JOIN entries e ON e.id = r.id ";
 constexpr const char* kChanges =
     "SELECT e.id, e.at, e.entered_by, e.note, c.value_nm, c.corrects FROM changes c JOIN entries e ON e.id = c.id "
     "JOIN readings r ON r.id = c.corrects ";
@@ -176,6 +198,8 @@ KeptReading reading_in(Statement& s) {
   r.entered = entered_of(s.getColumn(10).getString());
   r.taken_at = s.getColumn(11).getString();
   r.client_key = s.getColumn(12).getString();
+  r.side = s.getColumn(13).getInt();
+  r.block = s.getColumn(14).getInt();
   return k;
 }
 
@@ -326,11 +350,12 @@ Result<std::vector<KeptReading>> Ledger::readings() {
   });
 }
 
-Result<std::vector<KeptReading>> Ledger::readings_of(const std::string& set_up, int stop) {
+Result<std::vector<KeptReading>> Ledger::readings_of(const std::string& set_up, int stop, int side) {
   return guarded(impl_->file, [&]() -> Result<std::vector<KeptReading>> {
-    return readings_where(*impl_->db, "WHERE r.set_up = ? AND r.stop = ?", [&](Statement& s) {
+    return readings_where(*impl_->db, "WHERE r.set_up = ? AND r.stop = ? AND r.side = ?", [&](Statement& s) {
       s.bind(1, set_up);
       s.bind(2, stop);
+      s.bind(3, side);
     });
   });
 }

@@ -34,6 +34,7 @@ class Ledger {
   Ledger& operator=(Ledger&&) noexcept;
 
   //   returns  one for each reading, in order
+  //   assumes  a reading is of a stop or of a width, not both; kSameBlock does not come first
   Result<std::vector<Stored>> add_readings(std::span<const Reading> readings);
 
   // Says what the reading should have been. The reading itself stays.
@@ -48,7 +49,7 @@ class Ledger {
 
   // In the order of writing, withdrawn ones too.
   Result<std::vector<KeptReading>> readings();
-  Result<std::vector<KeptReading>> readings_of(const std::string& set_up, int stop);
+  Result<std::vector<KeptReading>> readings_of(const std::string& set_up, int stop, int side = 0);
   Result<std::vector<KeptTruing>> truings();
   Result<std::vector<KeptLeaf>> leaves_applied();
 

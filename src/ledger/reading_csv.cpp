@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <charconv>
 #include <chrono>
 #include <optional>
 #include <set>
@@ -13,7 +14,7 @@
 namespace stickwright {
 namespace {
 
-const std::vector<std::string> kColumns = {"value", "stick", "wood", "note", "at"};
+const std::vector<std::string> kColumns = {"value", "value_2", "block", "stick", "wood", "note", "at"};
 
 struct Field {
   std::string text;
@@ -96,6 +97,17 @@ struct Reader {
       if (!value) return wrong(line, f.column, value.problem().code, value.problem().say);
       r.reading.value = value.value();
       r.at = {static_cast<int>(line) + 1, f.column};
+    }
+    if (column == "value_2" && !f.text.empty()) {
+      const auto value = parse_typed(f.text, unit);
+      if (!value) return wrong(line, f.column, value.problem().code, value.problem().say);
+      r.value_2 = value.value();
+      r.at_2 = {static_cast<int>(line) + 1, f.column};
+    }
+    if (column == "block" && !f.text.empty()) {
+      const auto [end, error] = std::from_chars(f.text.data(), f.text.data() + f.text.size(), r.reading.block);
+      if (error != std::errc() || end != f.text.data() + f.text.size() || r.reading.block < 1)
+        return wrong(line, f.column, "bad_block", "expected the number that is written on the block, from 1");
     }
     if (column == "at" && !f.text.empty() && !is_time(f.text))
       return wrong(line, f.column, "bad_time", "expected a time such as 2031-02-04T18:30:00Z, in UTC");

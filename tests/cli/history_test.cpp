@@ -53,10 +53,10 @@ TEST(History, AsATableItHasEveryColumn) {
   const std::string batch = small_batch(s);
   ASSERT_EQ(run_program_with("record " + batch + " --setup 2 16.00 16.01 --note 'a, \"b\"'").exit_code, 0);
   const Ran r = run_program_with("history " + batch + " --csv");
-  const std::string head = "id,setup,stop,value_mm,first_value_mm,at,taken_at,stick,wood,instrument,by,entered,note\n";
+  const std::string head = "id,setup,stop,value_mm,first_value_mm,at,taken_at,stick,wood,instrument,by,entered,note,width,block\n";
   EXPECT_EQ(r.out.find(head), 0u) << r.out;
   EXPECT_NE(r.out.find("1,squat-octahedron,1,16.000000,16.000000,"), std::string::npos) << r.out;
-  EXPECT_NE(r.out.find("\"a, \"\"b\"\"\"\n"), std::string::npos) << r.out;
+  EXPECT_NE(r.out.find("\"a, \"\"b\"\"\",,\n"), std::string::npos) << r.out;
 }
 
 TEST(History, DrawsAChartOfEveryStop) {

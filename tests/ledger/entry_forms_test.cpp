@@ -103,9 +103,24 @@ INSTANTIATE_TEST_SUITE_P(ReadingCsv, CsvMistake,
                                          Mistake{"value\n16,17\n", "bad_csv", "r.csv:2:4"},
                                          Mistake{"value,note\n16,\"open\n", "bad_csv", "r.csv:2:4"},
                                          Mistake{"note,value\nnothing\n", "bad_value", "r.csv:2:8"},
+                                         Mistake{"value,value_2\n16,x\n", "bad_value", "r.csv:2:4"},
+                                         Mistake{"value,block\n16,0\n", "bad_block", "r.csv:2:4"},
+                                         Mistake{"value,block\n16,2a\n", "bad_block", "r.csv:2:4"},
                                          Mistake{"value\n\n", "no_readings", "r.csv"},
                                          Mistake{"", "no_readings", "r.csv"},
                                          Mistake{"value,note\n16,a\xE4\n", "bad_csv", "r.csv:2:5"}));
+
+TEST(ReadingCsv, WidthsHaveASecondValueAndBlocksANumber) {
+  const auto csv = read_csv("r.csv", "block;value;value_2\n12;15,98;16,01\n;15,97;\n", Unit::mm);
+  ASSERT_TRUE(csv) << csv.problem().say;
+  const auto& rows = csv.value().readings;
+  ASSERT_EQ(rows.size(), 2u);
+  EXPECT_EQ(rows[0].reading.block, 12);
+  EXPECT_EQ(rows[0].reading.value.v, 15'980'000);
+  EXPECT_EQ(rows[0].value_2->v, 16'010'000);
+  EXPECT_EQ(rows[1].reading.block, 0);
+  EXPECT_FALSE(rows[1].value_2);
+}
 
 TEST(ReadingCsv, Times) {
   for (const char* good : {"2031-02-04", "2031-02-04 18:30", "2031-02-04T18:30:05Z", "2032-02-29"})

@@ -190,6 +190,98 @@ TEST(Ledger, AFileOfVersion1IsBroughtUpToDateAndLosesNothing) {
   EXPECT_EQ(ledger.add_readings(std::vector{r}).value()[0].id, 3);
 }
 
+TEST(Ledger, AFileOfVersion2KeepsItsKeysAndIsStillProtected) {
+  const Scratch s("ledger");
+  const auto file = s.path / "b.ledger";
+  make_version_1(file);
+  {
+    SQLite::Database db = raw(file);
+    db.exec(ledger_migrations()[1]);
+    db.exec("PRAGMA user_version = 2");
+    for (const char* id : {"1", "2"}) {
+      db.exec(std::string("INSERT INTO entries VALUES (") + id + ", '2030-01-01T10:00:00.000Z', 'reading', '', '')");
+      db.exec(std::string("INSERT INTO readings VALUES (") + id +
+              ", 'prism', 2, 16020000, 'A', 'walnut', 'caliper', 'csv', '2029-12-31', 'key-" + id + "')");
+    }
+    db.exec("INSERT INTO entries VALUES (3, '2030-01-01T10:01:00.000Z', 'change', '', '')");
+    db.exec("INSERT INTO changes VALUES (3, 2, null)");
+  }
+  Ledger ledger = opened(file);
+  const auto kept = ledger.readings_of("prism", 2).take();
+  ASSERT_EQ(kept.size(), 2u);
+  EXPECT_EQ(kept[0].reading.taken_at, "2029-12-31");
+  EXPECT_EQ(kept[0].reading.client_key, "key-1");
+  EXPECT_EQ(kept[0].reading.side, 0);
+  EXPECT_EQ(kept[0].reading.block, 0);
+  EXPECT_FALSE(kept[1].value());
+  Reading again = reading(7);
+  again.client_key = "key-2";
+  EXPECT_TRUE(ledger.add_readings(std::vector{again}).value()[0].was_there);
+  SQLite::Database db = raw(file);
+  EXPECT_THROW(db.exec("UPDATE readings SET id = id"), SQLite::Exception);
+  EXPECT_THROW(db.exec("DELETE FROM readings"), SQLite::Exception);
+  EXPECT_EQ(db.execAndGet("PRAGMA integrity_check").getString(), "ok");
+  EXPECT_EQ(db.execAndGet("SELECT count(*) FROM pragma_foreign_key_check").getInt(), 0);
+}
+
+Reading width(std::int64_t nm, int side, int block, const std::string& wood = "walnut") {
+  Reading r = reading(nm);
+  r.stop = 0;
+  r.side = side, r.block = block, r.wood = wood;
+  return r;
+}
+
+TEST(Ledger, WidthsAreReadingsOfTheirOwn) {
+  const Scratch s("ledger");
+  Ledger ledger = opened(s.path / "b.ledger");
+  ASSERT_TRUE(ledger.add_readings(std::vector{reading(1), width(2, 1, 5), width(3, 2, 5)}));
+  ASSERT_TRUE(ledger.correct(2, Nm{4}, "", ""));
+  EXPECT_EQ(ledger.readings_of("squat-octahedron", 1).value().size(), 1u);
+  const auto first = ledger.readings_of("squat-octahedron", 0, 1).take();
+  ASSERT_EQ(first.size(), 1u);
+  EXPECT_EQ(first[0].value()->v, 4);
+  EXPECT_EQ(first[0].reading.block, 5);
+  SQLite::Database db = raw(s.path / "b.ledger");
+  EXPECT_THROW(db.exec("INSERT INTO readings SELECT 9, set_up, 1, 1, 1, '', '', '', 'typed', null, null, null FROM "
+                       "readings LIMIT 1"),
+               SQLite::Exception)
+      << "of a stop and a width at once";
+}
+
+TEST(Ledger, NumbersOfBlocksGoOnInEachSetUpAndWood) {
+  const Scratch s("ledger");
+  Ledger ledger = opened(s.path / "b.ledger");
+  const auto numbers = [&](const std::vector<Reading>& readings) {
+    std::vector<int> out;
+    const auto stored = ledger.add_readings(readings).take();
+    for (const Stored& one : stored) out.push_back(one.block);
+    return out;
+  };
+  EXPECT_EQ(numbers({width(1, 1, kNextBlock), width(1, 2, kSameBlock), width(1, 1, kNextBlock)}),
+            (std::vector<int>{1, 1, 2}));
+  EXPECT_EQ(numbers({width(1, 1, kNextBlock, "cherry"), width(1, 1, 30), width(1, 2, kNextBlock), reading(1)}),
+            (std::vector<int>{1, 30, 31, 0}));
+}
+
+// Each counts on from what the other has written.
+TEST(Ledger, TwoWritersNeverGiveTwoBlocksOneNumber) {
+  const Scratch s("ledger");
+  const auto file = s.path / "b.ledger";
+  {
+    std::vector<std::jthread> writers;
+    for (int w = 0; w < 2; ++w)
+      writers.emplace_back([&] {
+        Ledger ledger = opened(file);
+        for (int i = 0; i < 40; ++i) EXPECT_TRUE(ledger.add_readings(std::vector{width(1, 1, kNextBlock)}));
+      });
+  }
+  std::vector<int> numbers;
+  for (const KeptReading& k : opened(file).readings().take()) numbers.push_back(k.reading.block);
+  std::sort(numbers.begin(), numbers.end());
+  ASSERT_EQ(numbers.size(), 80u);
+  for (int i = 0; i < 80; ++i) EXPECT_EQ(numbers[static_cast<std::size_t>(i)], i + 1);
+}
+
 TEST(Ledger, AFileOfALaterVersionIsLeftAlone) {
   const Scratch s("ledger");
   const auto file = s.path / "b.ledger";
