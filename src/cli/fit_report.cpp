@@ -71,11 +71,11 @@ std::string year_lines(const YearFit& y) {
 
 std::string puzzle_report(const BatchPlan& plan, const FitPlan& fit, const PuzzleFit& p) {
   std::string out = fmt::format("\n{}\n", plan.puzzles[p.puzzle].design.design.name);
-  for (const std::string& sentence : fit_in_words(plan, fit, p)) out += "  " + sentence + "\n";
+  for (const std::string& sentence : fit_in_words(plan, fit, p)) out += fmt::format("  {}\n", sentence);
   if (!p.binds) return out;
-  out += "\n" + spread_lines(p) + "\n" + size_lines(p) + "\n" + source_lines(p.contributions) + "\n" +
-         tight_lines(plan, p) + "\n" + sliding_lines(p);
-  if (p.year) out += "\n" + year_lines(*p.year);
+  out += fmt::format("\n{}\n{}\n{}\n{}\n{}", spread_lines(p), size_lines(p), source_lines(p.contributions),
+                     tight_lines(plan, p), sliding_lines(p));
+  if (p.year) out += fmt::format("\n{}", year_lines(*p.year));
   return out;
 }
 

@@ -35,7 +35,8 @@ std::string star_batch(const Scratch& s, int copies, const std::string& woods) {
 void record_all(const std::string& batch, const Shelf& shelf) {
   for (const auto& [wood, blocks] : shelf) {
     std::string values;
-    for (const Pair& p : blocks) values += " " + std::to_string(16 + p[0]) + "/" + std::to_string(16 + p[1]);
+    for (const Pair& p : blocks)
+      values.append(" ").append(std::to_string(16 + p[0])).append("/").append(std::to_string(16 + p[1]));
     const Ran r =
         run_program_with("record " + batch + " --setup squat-octahedron --width --wood '" + wood + "'" + values);
     ASSERT_EQ(r.exit_code, 0) << r.err;

@@ -276,7 +276,8 @@ TEST(Ledger, TwoWritersNeverGiveTwoBlocksOneNumber) {
       });
   }
   std::vector<int> numbers;
-  for (const KeptReading& k : opened(file).readings().take()) numbers.push_back(k.reading.block);
+  const std::vector<KeptReading> kept = opened(file).readings().take();
+  for (const KeptReading& k : kept) numbers.push_back(k.reading.block);
   std::sort(numbers.begin(), numbers.end());
   ASSERT_EQ(numbers.size(), 80u);
   for (int i = 0; i < 80; ++i) EXPECT_EQ(numbers[static_cast<std::size_t>(i)], i + 1);
