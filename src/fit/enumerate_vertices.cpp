@@ -103,9 +103,9 @@ class DoubleDescription {
 
 }  // namespace
 
-FreeForces free_forces(const Eigen::MatrixXd& matrix) {
-  const Eigen::Index rows = matrix.rows(), rank = matrix.cols() - 1;
-  Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(matrix.leftCols(rank).transpose());
+FreeForces free_forces(const Eigen::MatrixXd& conditions) {
+  const Eigen::Index rows = conditions.rows(), rank = conditions.cols();
+  Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(conditions.transpose());
   const Eigen::MatrixXd right = qr.matrixR().topRightCorner(rank, rows - rank);
   const Eigen::MatrixXd follow = qr.matrixR().topLeftCorner(rank, rank).triangularView<Eigen::Upper>().solve(right);
   const auto& order = qr.colsPermutation().indices();
@@ -125,7 +125,7 @@ FreeForces free_forces(const Eigen::MatrixXd& matrix) {
 
 std::optional<std::vector<ForceVertex>> enumerate_vertices(const Eigen::MatrixXd& matrix) {
   if (matrix.rows() > static_cast<Eigen::Index>(kMostListedRows)) return std::nullopt;
-  DoubleDescription cone(free_forces(matrix));
+  DoubleDescription cone(free_forces(matrix.leftCols(matrix.cols() - 1)));
   if (!cone.run()) return std::nullopt;
   const Eigen::VectorXd wanted = Eigen::VectorXd::Unit(matrix.cols(), matrix.cols() - 1);
   std::vector<ForceVertex> all;

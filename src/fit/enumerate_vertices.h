@@ -12,15 +12,15 @@ inline constexpr double kLeastShare = 1e-4;          // of force, in a list
 
 using RowSet = std::bitset<kMostListedRows>;
 
-// What balance leaves free: forces on the rows `free` can be any, those on the others follow from them.
+// What conditions y . column = 0 leave free: forces on the rows `free` can be any, those on the others follow from
+// them.
 struct FreeForces {
-  std::vector<int> free;  // ascending
-  std::vector<int> following;
-  Eigen::MatrixXd forces;  // [rows][free]: of a force of 1 on each free row, balanced
+  std::vector<int> free, following;  // free: ascending
+  Eigen::MatrixXd forces;            // [rows][free]: those that a force of 1 on each free row makes
 };
 
-//   matrix   [rows][columns + 1], of full column rank, the last column all 1, which plays no part here
-FreeForces free_forces(const Eigen::MatrixXd& matrix);
+//   conditions  [rows][conditions], of full column rank
+FreeForces free_forces(const Eigen::MatrixXd& conditions);
 
 // All vertices of {y >= 0, matrix' y = (0, .., 0, 1)}, by double description: the cone of all forces on the free rows
 // is cut by y_r >= 0, one row after another.

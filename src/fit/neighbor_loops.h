@@ -32,10 +32,12 @@ LeastValue least_value(const VertexTable& t, const double* free) {
   const double* share = t.shares.data();
   for (int k = 0; k < t.count; k += kTogether, name += kTogether) {
     Eight even = zero, odd = zero;
-    for (int i = 0; i < t.height; i += 2, share += 2 * kTogether) {
+    int i = 0;
+    for (; i + 1 < t.free; i += 2, share += 2 * kTogether) {
       even += free[i] * *reinterpret_cast<const Eight*>(share);
       odd += free[i + 1] * *reinterpret_cast<const Eight*>(share + kTogether);
     }
+    if (i < t.free) even += free[i] * *reinterpret_cast<const Eight*>(share), share += kTogether;
     const Eight value = even + odd;
     which = value < least ? name : which;
     least = value < least ? value : least;

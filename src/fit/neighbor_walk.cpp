@@ -20,11 +20,22 @@ constexpr int kMostStarts = 256;  // looked at for each sample
 namespace stickwright {
 namespace {
 
+Eigen::VectorXd forces_of(const ForceVertex& v, Eigen::Index rows) {
+  Eigen::VectorXd y = Eigen::VectorXd::Zero(rows);
+  for (std::size_t i = 0; i < v.rows.size(); ++i) y[v.rows[i]] = v.shares[i];
+  return y;
+}
+
 FreeTable free_table(const BindingPart& part, const FreeForces& f) {
-  FreeTable t{part.rows, padded(static_cast<int>(f.free.size())), {}};
+  const auto free = static_cast<int>(f.free.size());
+  FreeTable t{part.rows, free, padded(free + 1), {}};
   t.values.assign(t.rows.size() * t.height, 0);
-  for (Eigen::Index r = 0; r < f.forces.rows(); ++r)
-    for (Eigen::Index i = 0; i < f.forces.cols(); ++i) t.values[r * t.height + i] = f.forces(r, i);
+  Eigen::VectorXd rest = forces_of(part.all_vertices->front(), f.forces.rows());
+  rest -= f.forces * Eigen::VectorXd(rest(f.free));
+  for (Eigen::Index r = 0; r < f.forces.rows(); ++r) {
+    for (int i = 0; i < free; ++i) t.values[r * t.height + i] = f.forces(r, i);
+    t.values[r * t.height + free] = rest[r];
+  }
   return t;
 }
 
@@ -49,31 +60,28 @@ std::vector<int> neighbors(const std::vector<RowSet>& carrying, int k) {
 }
 
 // Lanes left over repeat the last vertex.
-void VertexTable::add(int name, const double* free) {
+void VertexTable::add(int name, const double* forces) {
   const int lane = count % kTogether;
-  if (lane == 0) shares.resize(shares.size() + static_cast<std::size_t>(height) * kTogether);
-  double* block = shares.data() + shares.size() - static_cast<std::size_t>(height) * kTogether;
-  for (int i = 0; i < height; ++i)
-    for (int j = lane; j < kTogether; ++j) block[i * kTogether + j] = free[i];
-  names.resize(static_cast<std::size_t>(count) - lane + kTogether, name);
-  std::fill(names.begin() + count, names.end(), name);
+  const std::size_t block = static_cast<std::size_t>(count / kTogether) * free * kTogether;
+  if (lane == 0) {
+    shares.resize(block + static_cast<std::size_t>(free) * kTogether);
+    names.resize(names.size() + kTogether);
+  }
+  for (int j = lane; j < kTogether; ++j) {
+    for (int i = 0; i < free; ++i) shares[block + i * kTogether + j] = forces[i];
+    names[count - lane + j] = name;
+  }
   ++count;
 }
 
 NeighborWalk::NeighborWalk(const BindingPart& part, std::size_t most_bytes) : part_(&part), most_bytes_(most_bytes) {
   const FreeForces f = free_forces(part.matrix);
   free_ = free_table(part, f);
-  const std::vector<ForceVertex>& all = *part.all_vertices;
-  std::vector<int> place(part.rows.size(), -1);
-  for (std::size_t i = 0; i < f.free.size(); ++i) place[f.free[i]] = static_cast<int>(i);
-  shares_.assign(all.size() * free_.height, 0);
-  for (std::size_t v = 0; v < all.size(); ++v) {
+  for (const ForceVertex& v : *part.all_vertices) {
     carrying_.emplace_back();
-    for (std::size_t i = 0; i < all[v].rows.size(); ++i) {
-      const int r = all[v].rows[i];
-      carrying_.back()[r] = true;
-      if (place[r] >= 0) shares_[v * free_.height + place[r]] = all[v].shares[i];
-    }
+    for (const int r : v.rows) carrying_.back()[r] = true;
+    const Eigen::VectorXd forces = forces_of(v, part.matrix.rows());
+    for (const int r : f.free) shares_.push_back(forces[r]);
   }
   gathered_.resize(free_.height);
   forget();
@@ -89,8 +97,8 @@ double NeighborWalk::play(const double* h) {
     const VertexTable& around = near(vertex);
     const LeastValue next = least_value(around, gathered_.data());
     if (!(next.value < here.value)) {
-      if (moved && starts_.count < kMostStarts) starts_.add(vertex, shares_.data() + vertex * free_.height);
-      return here.value;
+      if (moved && starts_.count < kMostStarts) starts_.add(vertex, forces(vertex));
+      return here.value + gathered_[free_.free];
     }
     here = next;
     vertex = around.names[next.which];
@@ -108,8 +116,8 @@ const VertexTable& NeighborWalk::near(int vertex) {
 }
 
 VertexTable NeighborWalk::table(const std::vector<int>& names) const {
-  VertexTable t{free_.height, 0, {}, {}};
-  for (const int v : names) t.add(v, shares_.data() + static_cast<std::size_t>(v) * free_.height);
+  VertexTable t{free_.free, 0, {}, {}};
+  for (const int v : names) t.add(v, forces(v));
   return t;
 }
 

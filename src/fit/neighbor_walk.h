@@ -16,20 +16,20 @@ namespace stickwright {
 //   carrying  the rows with a force of every vertex of the polytope
 std::vector<int> neighbors(const std::vector<RowSet>& carrying, int k);
 
-// The gaps of a part, taken together to as many numbers as there are free forces: a gap in a row that follows is spread
-// over the free ones that it follows from. Then work is a sum over the free forces alone.
+// A part's gaps, taken together to as many numbers as forces are free when they balance and add up to 1: work is a sum
+// over the free forces, plus what it is when all of these are 0.
 struct FreeTable {
   std::vector<int> rows;  // of the program
-  int height = 0;         // number of free forces, padded
-  Doubles values;         // [rows][height]
+  int free = 0, height = 0;
+  Doubles values;  // [rows][height]: one column for each free force, then that of the rest; padded
 };
 
-// Vertices by their free forces, eight abreast: [count / 8, rounded up][height][8].
+// Vertices by their free forces, eight abreast: [count / 8, rounded up][free][8].
 struct VertexTable {
-  int height = 0, count = 0;
+  int free = 0, count = 0;
   std::vector<int> names;
   Doubles shares;
-  void add(int name, const double* free);  // [height]
+  void add(int name, const double* forces);  // [free]
 };
 
 struct LeastValue {
@@ -52,13 +52,14 @@ class NeighborWalk {
 
  private:
   const VertexTable& near(int vertex);
+  const double* forces(int vertex) const { return shares_.data() + static_cast<std::size_t>(vertex) * free_.free; }
   VertexTable table(const std::vector<int>& names) const;
   void forget();
 
   const BindingPart* part_;
   FreeTable free_;
   std::vector<RowSet> carrying_;
-  Doubles shares_;                 // [vertices][height]
+  Doubles shares_;                 // [vertices][free]
   VertexTable starts_;             // that samples have ended at
   std::vector<VertexTable> near_;  // [vertices]; empty where not asked for yet
   Doubles gathered_;
