@@ -32,7 +32,9 @@ struct VertexWalk::Memory {
 
   Memory(const FitProgram& p, std::size_t most_bytes) : program(p) {
     const std::vector<BindingPart>& all = program.parts().parts;
-    for (const BindingPart& part : all) parts.emplace_back(part, most_bytes / all.size());
+    const std::size_t remembering = std::max<std::size_t>(
+        1, std::count_if(all.begin(), all.end(), [](const BindingPart& b) { return play_by(b) != PlayBy::list; }));
+    for (const BindingPart& part : all) parts.emplace_back(part, most_bytes / remembering);
     std::stable_sort(parts.begin(), parts.end(), [](const PartMemory& a, const PartMemory& b) {
       return a.walk.complete() != b.walk.complete() ? a.walk.complete() : a.neighbors && !b.neighbors;
     });
