@@ -74,7 +74,7 @@ void VertexTable::add(int name, const double* forces) {
   ++count;
 }
 
-NeighborWalk::NeighborWalk(const BindingPart& part, std::size_t most_bytes) : part_(&part), most_bytes_(most_bytes) {
+NeighborWalk::NeighborWalk(const BindingPart& part, std::size_t most_bytes) : most_bytes_(most_bytes) {
   const FreeForces f = free_forces(part.matrix);
   free_ = free_table(part, f);
   for (const ForceVertex& v : *part.all_vertices) {

@@ -19,15 +19,15 @@ std::vector<int> neighbors(const std::vector<RowSet>& carrying, int k);
 // A part's gaps, taken together to as many numbers as forces are free when they balance and add up to 1: work is a sum
 // over the free forces, plus what it is when all of these are 0.
 struct FreeTable {
-  std::vector<int> rows;  // of the program
-  int free = 0, height = 0;
-  Doubles values;  // [rows][height]: one column for each free force, then that of the rest; padded
+  std::vector<int> rows;     // of the program
+  int free = 0, height = 0;  // height: free + 1, padded
+  Doubles values;            // [rows][height]: a number for each free force, then one for the rest
 };
 
 // Vertices by their free forces, eight abreast: [count / 8, rounded up][free][8].
 struct VertexTable {
   int free = 0, count = 0;
-  std::vector<int> names;
+  std::vector<int> names;  // of whole eights
   Doubles shares;
   void add(int name, const double* forces);  // [free]
 };
@@ -39,7 +39,7 @@ struct LeastValue {
 
 class NeighborWalk {
  public:
-  // part must outlive it and have its vertices listed; most_bytes: about what it may remember
+  // part: with its vertices listed; most_bytes: about what it may remember
   NeighborWalk(const BindingPart& part, std::size_t most_bytes);
 
   // The play of the part.
@@ -48,7 +48,7 @@ class NeighborWalk {
   double play(const double* h);
 
   std::uint64_t steps() const { return steps_; }
-  std::size_t known() const { return starts_.names.size(); }
+  std::size_t known() const { return static_cast<std::size_t>(starts_.count); }
 
  private:
   const VertexTable& near(int vertex);
@@ -56,7 +56,6 @@ class NeighborWalk {
   VertexTable table(const std::vector<int>& names) const;
   void forget();
 
-  const BindingPart* part_;
   FreeTable free_;
   std::vector<RowSet> carrying_;
   Doubles shares_;                 // [vertices][free]
