@@ -80,8 +80,13 @@ Contest contest(const FitProgram& program, const Sampler& sampler) {
 
 void report(const std::string& name, const FitProgram& program, const Sampler& sampler) {
   fmt::print("{}: {} rows, {} unknowns; parts that can bind:", name, program.rows(), program.balance().size());
-  for (const BindingPart& p : program.parts().parts)
-    fmt::print(" {} x {}{}", p.matrix.rows(), p.matrix.cols(), p.all_vertices ? " (listed)" : "");
+  for (const BindingPart& p : program.parts().parts) {
+    const PlayBy by = play_by(p);
+    fmt::print(" {} x {}{}", p.matrix.rows(), p.matrix.cols(),
+               by == PlayBy::list        ? " (listed)"
+               : by == PlayBy::neighbors ? " (by neighbors)"
+                                         : "");
+  }
   fmt::print("\n");
   if (!program.can_bind()) return;
   const Contest c = contest(program, sampler);

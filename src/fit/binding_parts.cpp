@@ -15,7 +15,8 @@ namespace {
 constexpr double kRankThreshold = 1e-9;  // of the largest pivot, as in reduce()
 constexpr double kNoForce = 1e-9;        // of forces that add up to 1
 constexpr double kKept = 1e-7;           // mm: an opening displacement may close no gap of a part by more
-constexpr double kNoEntry = 1e-9;        // rows are of length about 1
+constexpr std::size_t kQuickTerms = 1000, kMostTerms = 5000;  // of force, in a list that is looked at as a whole
+constexpr double kNoEntry = 1e-9;                             // rows are of length about 1
 
 struct Loads {
   std::vector<int> live, loose;
@@ -102,7 +103,7 @@ BindingPart part_of(const BalanceMatrix& m, std::vector<int> rows) {
   const auto found = least_work(part.matrix, std::vector<double>(part.rows.size(), 1.0));
   if (!found) throw std::runtime_error("contacts that can bind do not bind by themselves");
   part.first_basis = complete_basis(part.matrix, found->force);
-  part.all_vertices = enumerate_vertices(part.matrix, part.first_basis);
+  part.all_vertices = enumerate_vertices(part.matrix);
   return part;
 }
 
@@ -123,6 +124,18 @@ Eigen::VectorXd opening_of(const BalanceMatrix& m, const BindingParts& b, const 
 }
 
 }  // namespace
+
+// A vertex is compared with a neighbor in as many numbers as there are free forces, a row is priced in as many as it
+// has columns.
+PlayBy play_by(const BindingPart& part) {
+  if (!part.all_vertices) return PlayBy::steps;
+  std::size_t terms = 0;
+  for (const ForceVertex& v : *part.all_vertices) terms += v.rows.size();
+  if (terms <= kQuickTerms) return PlayBy::list;
+  const Eigen::Index free = part.matrix.rows() - (part.matrix.cols() - 1);
+  if (free < part.matrix.cols()) return PlayBy::neighbors;
+  return terms <= kMostTerms ? PlayBy::list : PlayBy::steps;
+}
 
 BindingParts binding_parts(const BalanceMatrix& m) {
   BindingParts b;

@@ -23,6 +23,14 @@ struct BindingPart {
   std::optional<std::vector<ForceVertex>> all_vertices;  // every one, where they are few
 };
 
+// What finds the play of a part soonest.
+enum class PlayBy {
+  list,       // the least of all vertices
+  neighbors,  // from vertex to vertex, each with all its neighbors at hand: where few forces are free
+  steps,      // of the simplex method: where there are too many vertices, or few ways to move
+};
+PlayBy play_by(const BindingPart& part);
+
 struct BindingParts {
   std::vector<BindingPart> parts;
   std::vector<int> loose;        // rows that never carry a force: all of them can be opened at once,

@@ -67,9 +67,9 @@ struct WalkCounts {
 
 // Answers one sample after another, remembering sets of balanced forces, which depend on the geometry alone: a sample
 // starts from the one that binds it most, and is seldom many steps from its answer. One per thread.
-//   exact    each answer is proved by forces and positions of equal value, to 1e-9 mm; never taken from memory alone.
-//   So it
-//            depends neither on the samples before nor on the machine by more than that
+//   exact    each answer is proved, to 1e-9 mm: by forces and positions of equal value, or, where all sets of balanced
+//            forces there are have been listed, as the least of them. So it depends neither on the samples before nor
+//            on the machine by more than that
 //   assumes  h of some mm at most; not NaN
 //   throws   as FitProgram::solve does; length_error: more than some 8000 rows in one part
 class VertexWalk {

@@ -29,7 +29,7 @@ Eigen::MatrixXd basis_matrix(const BindingPart& part, const RowTable& t, const s
 }  // namespace
 
 PartWalk::PartWalk(const BindingPart& part, std::size_t most_bytes)
-    : part_(&part), table_(row_table(part)), work_(table_) {
+    : part_(&part), complete_(play_by(part) == PlayBy::list), table_(row_table(part)), work_(table_) {
   const std::size_t inverse = sizeof(double) * static_cast<std::size_t>(table_.size * table_.height);
   const std::size_t basis = 2 * inverse + sizeof(double) * static_cast<std::size_t>(table_.places + 2 * table_.size);
   const std::size_t bytes = 2 * basis + 512;  // with a rival

@@ -21,7 +21,8 @@ class PartWalk {
 
   const BindingPart& part() const { return *part_; }
   const RowTable& table() const { return table_; }
-  bool complete() const { return part_->all_vertices.has_value(); }
+  // Whether look() looks at all vertices there are.
+  bool complete() const { return complete_; }
 
   // The least of the known vertices, an upper bound; of complete parts, the play itself.
   //   gap8     [places][8]
@@ -62,6 +63,7 @@ class PartWalk {
   void forget_least_used();
 
   const BindingPart* part_;
+  bool complete_ = false;
   RowTable table_;
   PivotWork work_;
   std::vector<Known> known_;

@@ -1,4 +1,4 @@
-// The inner loops of pivots.cpp, which includes this once for each width of vector registers. Not for others.
+// The inner loops of pivots.cpp, for register_widths.h. Not for others.
 //
 // Four numbers abreast: a contact area has four corners more often than not.
 
@@ -195,7 +195,7 @@ STICKWRIGHT_INLINE Choice exchange(const RowTable& t, const KnownBasis& from, Pi
   return price<false>(t, w, w.row.data(), times, entered);
 }
 
-STICKWRIGHT_TARGET void reached(const RowTable& t, PivotWork& w, KnownBasis& k) {
+void reached(const RowTable& t, PivotWork& w, KnownBasis& k) {
   double* row_out = w.row.data();
   for (std::size_t e = 0; e < w.exchanged.size(); ++e) {
     const double* exchange = w.exchanges.data() + e * t.height;
@@ -211,7 +211,7 @@ STICKWRIGHT_TARGET void reached(const RowTable& t, PivotWork& w, KnownBasis& k) 
     for (int c = 0; c < t.size; ++c) k.by_column[c * t.height + i] = k.by_row[i * t.height + c];
 }
 
-STICKWRIGHT_TARGET PivotEnd pivot(const RowTable& t, const KnownBasis& from, PivotWork& w, double enough) {
+PivotEnd pivot(const RowTable& t, const KnownBasis& from, PivotWork& w, double enough) {
   stand(t, from, w);
   Choice in = price<true>(t, w, w.position.data(), 1);
   for (bool fresh = true;;) {
@@ -232,7 +232,7 @@ STICKWRIGHT_TARGET PivotEnd pivot(const RowTable& t, const KnownBasis& from, Piv
   }
 }
 
-STICKWRIGHT_TARGET void least_of_eight(const ForceList& vertices, const double* gap, LeastOfEight& out) {
+void least_of_eight(const ForceList& vertices, const double* gap, LeastOfEight& out) {
   const Four none = Four{0, 0, 0, 0} + kNone;
   Four low = none, high = none;
   FourWhole low_name = {0, 0, 0, 0}, high_name = low_name, name = low_name;

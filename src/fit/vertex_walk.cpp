@@ -1,8 +1,9 @@
 #include <algorithm>
 #include <limits>
-#include <stdexcept>
+#include <optional>
 
 #include "fit/closed_fit.h"
+#include "fit/neighbor_walk.h"
 #include "fit/part_walk.h"
 
 namespace stickwright {
@@ -12,23 +13,33 @@ constexpr double kEndless = std::numeric_limits<double>::infinity();
 
 using Eight = double[kLanes];
 
+// Positions take the steps of the simplex method in any case.
+struct PartMemory {
+  PartWalk walk;
+  std::optional<NeighborWalk> neighbors;
+  PartMemory(const BindingPart& part, std::size_t most_bytes) : walk(part, most_bytes) {
+    if (play_by(part) == PlayBy::neighbors) neighbors.emplace(part, most_bytes);
+  }
+};
+
 }  // namespace
 
 struct VertexWalk::Memory {
   FitProgram program;
-  std::vector<PartWalk> walks;  // complete parts first
+  std::vector<PartMemory> parts;  // complete ones first, then those by neighbors
   Doubles gap8;
   std::uint64_t answered = 0;
 
   Memory(const FitProgram& p, std::size_t most_bytes) : program(p) {
-    const BindingParts& b = program.parts();
-    const std::size_t unlisted = std::max<std::size_t>(
-        1, std::count_if(b.parts.begin(), b.parts.end(), [](const BindingPart& part) { return !part.all_vertices; }));
-    for (const bool listed : {true, false})
-      for (const BindingPart& part : b.parts)
-        if (part.all_vertices.has_value() == listed) walks.emplace_back(part, most_bytes / unlisted);
+    const std::vector<BindingPart>& all = program.parts().parts;
+    const std::size_t remembering = std::max<std::size_t>(
+        1, std::count_if(all.begin(), all.end(), [](const BindingPart& b) { return play_by(b) != PlayBy::list; }));
+    for (const BindingPart& part : all) parts.emplace_back(part, most_bytes / remembering);
+    std::stable_sort(parts.begin(), parts.end(), [](const PartMemory& a, const PartMemory& b) {
+      return a.walk.complete() != b.walk.complete() ? a.walk.complete() : a.neighbors && !b.neighbors;
+    });
     std::size_t places = 0;
-    for (const PartWalk& w : walks) places = std::max<std::size_t>(places, w.table().places);
+    for (const PartMemory& m : parts) places = std::max<std::size_t>(places, m.walk.table().places);
     gap8.assign(places * kLanes, kFarGap);
   }
 
@@ -46,21 +57,32 @@ struct VertexWalk::Memory {
     for (const int place : w.table().place_of) w.work().gap[place] = gap8[place * kLanes + j];
   }
 
+  // Out: the least of what it was and the part's plays.
+  void plays(PartWalk& w, std::span<const double> h, std::size_t first, std::size_t samples, Eight& out) {
+    LeastOfEight found;
+    spread(w, h, first, samples);
+    w.look(gap8.data(), found);
+    const std::size_t lanes = std::min<std::size_t>(kLanes, samples - first);
+    for (std::size_t j = 0; j < lanes; ++j) {
+      double high = found.value[j];
+      if (!w.complete()) {
+        take(w, static_cast<int>(j));
+        const PlayBounds b = w.solve(static_cast<int>(found.which[j]), out[j]);
+        high = b.low >= out[j] ? out[j] : b.high;
+      }
+      out[j] = std::min(out[j], high);
+    }
+  }
+
   void plays(std::span<const double> h, std::size_t first, std::size_t samples, Eight& out) {
     std::fill(out, out + kLanes, kEndless);
     const std::size_t lanes = std::min<std::size_t>(kLanes, samples - first);
-    LeastOfEight found;
-    for (PartWalk& w : walks) {
-      spread(w, h, first, samples);
-      w.look(gap8.data(), found);
-      for (std::size_t j = 0; j < lanes; ++j) {
-        double high = found.value[j];
-        if (!w.complete()) {
-          take(w, static_cast<int>(j));
-          const PlayBounds b = w.solve(static_cast<int>(found.which[j]), out[j]);
-          high = b.low >= out[j] ? out[j] : b.high;
-        }
-        out[j] = std::min(out[j], high);
+    for (PartMemory& m : parts) {
+      if (m.neighbors) {
+        for (std::size_t j = 0; j < lanes; ++j)
+          out[j] = std::min(out[j], m.neighbors->play(h.data() + (first + j) * program.rows()));
+      } else {
+        plays(m.walk, h, first, samples, out);
       }
     }
     answered += lanes;
@@ -77,7 +99,8 @@ ClosedFit VertexWalk::Memory::fit(std::span<const double> h) {
   ++answered;
   LeastOfEight found;
   for (const BindingPart& part : b.parts) {  // in their order in b.displacement
-    PartWalk& w = *std::find_if(walks.begin(), walks.end(), [&](const PartWalk& x) { return &x.part() == &part; });
+    PartWalk& w =
+        std::find_if(parts.begin(), parts.end(), [&](const PartMemory& m) { return &m.walk.part() == &part; })->walk;
     spread(w, h, 0, 1);
     w.look(gap8.data(), found);
     take(w, 0);
@@ -110,7 +133,7 @@ VertexWalk::VertexWalk(VertexWalk&&) noexcept = default;
 VertexWalk& VertexWalk::operator=(VertexWalk&&) noexcept = default;
 
 ClosedFit VertexWalk::fit(std::span<const double> h) {
-  if (memory_->walks.empty()) return {kEndless, {}, {}};
+  if (memory_->parts.empty()) return {kEndless, {}, {}};
   return memory_->fit(h);
 }
 
@@ -131,10 +154,10 @@ void VertexWalk::play(std::span<const double> h, std::size_t samples, std::span<
 
 WalkCounts VertexWalk::counts() const {
   WalkCounts c{memory_->answered};
-  for (const PartWalk& w : memory_->walks) {
-    c.pivots += w.pivots();
-    c.fresh_solves += w.fresh_solves();
-    c.vertices += w.known();
+  for (const PartMemory& m : memory_->parts) {
+    c.pivots += m.walk.pivots() + (m.neighbors ? m.neighbors->steps() : 0);
+    c.fresh_solves += m.walk.fresh_solves();
+    c.vertices += m.neighbors ? m.walk.part().all_vertices->size() : m.walk.known();
   }
   return c;
 }
