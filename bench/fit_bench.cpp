@@ -10,7 +10,7 @@
 #include <functional>
 
 #include "batch/fit_inputs.h"
-#include "fit/binding_parts.h"
+#include "closing/binding_parts.h"
 #include "fit/play_tally.h"
 #include "fit/puzzle_plays.h"
 #include "support/gap_examples.h"

@@ -8,7 +8,7 @@
 #include <stdexcept>
 #include <vector>
 
-#include "fit/balance_matrix.h"
+#include "closing/balance_matrix.h"
 
 namespace stickwright::bench {
 

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "fit/closed_puzzle.h"
-#include "fit/gap_rows.h"
+#include "closing/gap_rows.h"
 #include "fit/glue_poses.h"
 #include "saw/state.h"
 

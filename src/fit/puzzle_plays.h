@@ -4,7 +4,7 @@
 #include <functional>
 #include <span>
 
-#include "fit/closed_fit.h"
+#include "closing/closed_fit.h"
 #include "fit/puzzle_draws.h"
 
 namespace stickwright {

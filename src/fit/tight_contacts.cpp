@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "fit/dimensions.h"
-#include "fit/seen_gaps.h"
+#include "closing/seen_gaps.h"
 
 namespace stickwright {
 namespace {

@@ -11,7 +11,7 @@
 
 #include "batch/fit_inputs.h"
 #include "cli/run.h"
-#include "fit/closed_fit.h"
+#include "closing/closed_fit.h"
 #include "support/scratch.h"
 
 namespace stickwright {

@@ -2,7 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "batch/fit_inputs.h"
-#include "fit/binding_parts.h"
+#include "closing/binding_parts.h"
 #include "fit/puzzle_plays.h"
 
 namespace stickwright {

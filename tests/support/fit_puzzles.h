@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "fit/closed_fit.h"
+#include "closing/closed_fit.h"
 #include "fit/puzzle_errors.h"
 
 namespace stickwright::known {

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "fit/gap_rows.h"
+#include "closing/gap_rows.h"
 
 namespace stickwright::test {
 

@@ -1,4 +1,4 @@
-#include "fit/row_table.h"
+#include "closing/row_table.h"
 
 #include <set>
 #include <stdexcept>

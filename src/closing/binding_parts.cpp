@@ -1,4 +1,4 @@
-#include "fit/binding_parts.h"
+#include "closing/binding_parts.h"
 
 #include <Eigen/LU>
 #include <Eigen/QR>
@@ -7,7 +7,7 @@
 #include <numeric>
 #include <stdexcept>
 
-#include "fit/enumerate_vertices.h"
+#include "closing/enumerate_vertices.h"
 
 namespace stickwright {
 namespace {

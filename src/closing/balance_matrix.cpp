@@ -1,4 +1,4 @@
-#include "fit/balance_matrix.h"
+#include "closing/balance_matrix.h"
 
 #include <Clp_C_Interface.h>
 

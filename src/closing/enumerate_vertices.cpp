@@ -1,4 +1,4 @@
-#include "fit/enumerate_vertices.h"
+#include "closing/enumerate_vertices.h"
 
 #include <Eigen/QR>
 #include <algorithm>

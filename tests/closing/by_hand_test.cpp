@@ -3,7 +3,7 @@
 
 #include <numbers>
 
-#include "fit/binding_parts.h"
+#include "closing/binding_parts.h"
 #include "support/gap_examples.h"
 #include "support/small_fits.h"
 

@@ -19,14 +19,14 @@ STICKWRIGHT_INLINE int best_place(const FourWhole& best) {
   return static_cast<int>(top & kTag);
 }
 
-struct Choice {
+struct PivotChoice {
   int place;
   double least_slack;
 };
 
 // Slacks less `times` row . table, or, from nothing, gaps less that; and the row to enter.
 template <bool kFromNothing>
-STICKWRIGHT_INLINE Choice price(const RowTable& t, PivotWork& w, const double* row, double times, double entered = 0) {
+STICKWRIGHT_INLINE PivotChoice price(const RowTable& t, PivotWork& w, const double* row, double times, double entered = 0) {
   FourWhole best = {0, 0, 0, 0}, place = {0, 1, 2, 3};
   Four least = {0, 0, 0, 0};
   const Four zero = {0, 0, 0, 0};
@@ -173,7 +173,7 @@ STICKWRIGHT_INLINE void inverse_row(const RowTable& t, const KnownBasis& from, P
   for (int at = 0; at < t.height; at += kAbreast) four(w.row.data() + at) = sum_at(terms, at);
 }
 
-STICKWRIGHT_INLINE Choice exchange(const RowTable& t, const KnownBasis& from, PivotWork& w, int out, int in) {
+STICKWRIGHT_INLINE PivotChoice exchange(const RowTable& t, const KnownBasis& from, PivotWork& w, int out, int in) {
   inverse_row(t, from, w, out);
   const double over = 1 / w.change[out], step = (w.force[out] > 0 ? w.force[out] : 0.0) * over;
   double* kept = w.exchanges.data() + w.exchanged.size() * t.height;
@@ -213,7 +213,7 @@ void reached(const RowTable& t, PivotWork& w, KnownBasis& k) {
 
 PivotEnd pivot(const RowTable& t, const KnownBasis& from, PivotWork& w, double enough) {
   stand(t, from, w);
-  Choice in = price<true>(t, w, w.position.data(), 1);
+  PivotChoice in = price<true>(t, w, w.position.data(), 1);
   for (bool fresh = true;;) {
     const bool done = in.least_slack >= -kSlack;
     if (done || w.play() + in.least_slack >= enough) {

@@ -5,7 +5,7 @@
 #include <set>
 #include <vector>
 
-#include "fit/pivots.h"
+#include "closing/pivots.h"
 
 namespace stickwright {
 

@@ -2,9 +2,9 @@
 #include <limits>
 #include <optional>
 
-#include "fit/closed_fit.h"
-#include "fit/neighbor_walk.h"
-#include "fit/part_walk.h"
+#include "closing/closed_fit.h"
+#include "closing/neighbor_walk.h"
+#include "closing/part_walk.h"
 
 namespace stickwright {
 namespace {

@@ -7,8 +7,8 @@
 #include <cstdint>
 #include <vector>
 
-#include "fit/aligned.h"
-#include "fit/enumerate_vertices.h"
+#include "closing/aligned.h"
+#include "closing/enumerate_vertices.h"
 
 namespace stickwright {
 

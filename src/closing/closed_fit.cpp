@@ -1,10 +1,10 @@
-#include "fit/closed_fit.h"
+#include "closing/closed_fit.h"
 
 #include <cmath>
 #include <limits>
 #include <stdexcept>
 
-#include "fit/binding_parts.h"
+#include "closing/binding_parts.h"
 
 namespace stickwright {
 namespace {

@@ -1,4 +1,4 @@
-#include "fit/part_walk.h"
+#include "closing/part_walk.h"
 
 #include <Eigen/LU>
 #include <algorithm>

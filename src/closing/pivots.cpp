@@ -1,4 +1,4 @@
-#include "fit/pivots.h"
+#include "closing/pivots.h"
 
 #include <algorithm>
 #include <cmath>
@@ -16,8 +16,8 @@ constexpr double kNone = std::numeric_limits<double>::infinity();
 }  // namespace
 }  // namespace stickwright
 
-#define STICKWRIGHT_LOOPS "fit/pivot_loops.h"
-#include "fit/register_widths.h"
+#define STICKWRIGHT_LOOPS "closing/pivot_loops.h"
+#include "closing/register_widths.h"
 
 namespace stickwright {
 

@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-#include "fit/balance_matrix.h"
+#include "closing/balance_matrix.h"
 
 namespace stickwright {
 

@@ -6,7 +6,7 @@
 #include <span>
 #include <vector>
 
-#include "fit/closed_fit.h"
+#include "closing/closed_fit.h"
 
 namespace stickwright {
 

@@ -10,7 +10,7 @@
 #include <span>
 #include <vector>
 
-#include "fit/gap_rows.h"
+#include "closing/gap_rows.h"
 
 namespace stickwright {
 

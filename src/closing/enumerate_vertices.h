@@ -3,7 +3,7 @@
 #include <bitset>
 #include <optional>
 
-#include "fit/binding_parts.h"
+#include "closing/binding_parts.h"
 
 namespace stickwright {
 

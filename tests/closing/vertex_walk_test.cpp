@@ -4,7 +4,7 @@
 #include <numeric>
 #include <thread>
 
-#include "fit/binding_parts.h"
+#include "closing/binding_parts.h"
 #include "support/gap_examples.h"
 #include "support/small_fits.h"
 

@@ -3,8 +3,8 @@
 #include <cstdint>
 #include <vector>
 
-#include "fit/aligned.h"
-#include "fit/row_table.h"
+#include "closing/aligned.h"
+#include "closing/row_table.h"
 
 namespace stickwright {
 

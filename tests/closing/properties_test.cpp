@@ -3,7 +3,7 @@
 
 #include <Eigen/LU>
 
-#include "fit/binding_parts.h"
+#include "closing/binding_parts.h"
 #include "support/gap_examples.h"
 #include "support/small_fits.h"
 

@@ -1,9 +1,9 @@
-#include "fit/seen_gaps.h"
+#include "closing/seen_gaps.h"
 
 #include <algorithm>
 #include <cassert>
 
-#include "fit/balance_matrix.h"
+#include "closing/balance_matrix.h"
 
 namespace stickwright {
 namespace {

@@ -1,5 +1,5 @@
 // Lists of all sets of balanced forces against their definition, and the least of them found from neighbor to neighbor.
-#include "fit/neighbor_walk.h"
+#include "closing/neighbor_walk.h"
 
 #include <gtest/gtest.h>
 

@@ -4,8 +4,8 @@
 #include <cstddef>
 #include <vector>
 
-#include "fit/aligned.h"
-#include "fit/binding_parts.h"
+#include "closing/aligned.h"
+#include "closing/binding_parts.h"
 
 namespace stickwright {
 

@@ -1,9 +1,9 @@
-#include "fit/neighbor_walk.h"
+#include "closing/neighbor_walk.h"
 
 #include <algorithm>
 #include <limits>
 
-#include "fit/row_table.h"
+#include "closing/row_table.h"
 
 namespace stickwright {
 namespace {
@@ -14,8 +14,8 @@ constexpr int kMostStarts = 256;  // looked at for each sample
 }  // namespace
 }  // namespace stickwright
 
-#define STICKWRIGHT_LOOPS "fit/neighbor_loops.h"
-#include "fit/register_widths.h"
+#define STICKWRIGHT_LOOPS "closing/neighbor_loops.h"
+#include "closing/register_widths.h"
 
 namespace stickwright {
 namespace {
