@@ -8,6 +8,8 @@
 #include <cmath>
 #include <map>
 
+#include "batch/fit_inputs.h"
+
 namespace stickwright {
 namespace {
 
@@ -67,7 +69,7 @@ std::string sources_sentence(const Contributions& c) {
     told += one.share;
   }
   if (of.empty()) return "";
-  return fmt::format("One puzzle differs from the next by: {}; all else {:.0f} %.", fmt::join(of, ", "),
+  return fmt::format("How much play it will be is uncertain by: {}; all else {:.0f} %.", fmt::join(of, ", "),
                      100 * std::max(0.0, 1 - told));
 }
 
@@ -81,7 +83,8 @@ std::string needed_sentence(const BatchPlan& plan, const PlayAsked& asked, const
   std::vector<std::string> each;
   for (const NeededTolerance& n : p.tolerances.needed)
     each.push_back(n.tolerance_mm >= kLooseTolerance
-                       ? fmt::format("{} as it comes", plan.split.shapes[static_cast<std::size_t>(n.shape)].full_name())
+                       ? fmt::format("{} +- {} mm or more",
+                                     plan.split.shapes[static_cast<std::size_t>(n.shape)].full_name(), kLooseTolerance)
                        : fmt::format("{} +- {} mm", plan.split.shapes[static_cast<std::size_t>(n.shape)].full_name(),
                                      mm(n.tolerance_mm)));
   return fmt::format("For {} to close, the stops must stand to: {}.", chance, fmt::join(each, ", "));
@@ -127,20 +130,44 @@ std::string open_sentence(const OpenJoints& open) {
 }
 
 // The play that would have to be asked for so that as many as should close do so in the tightest month, too. What is
-// added to the play of one month is added to that of all.
-std::string year_advice(const PlayAsked& asked, const MonthFit& tight) {
-  if (tight.closes.share >= asked.chance) return "";
-  return fmt::format(" For {:g} of 100 to close then, too, ask for {} mm of play.", 100 * asked.chance,
-                     mm(asked.play + asked.window.closes_from - tight.at_chance));
+// added to the play of one month is added to that of all. Nothing where not even the play asked for now can be had.
+std::string year_advice(const PlayAsked& asked, const PuzzleFit& p, const MonthFit& tight) {
+  if (tight.closes.share >= asked.chance || p.allowances.verdict == AllowanceVerdict::out_of_reach) return "";
+  const double more = p.allowances.median_mm + asked.window.closes_from - tight.at_chance;
+  const double rounded_up = std::ceil(more / kTold) * kTold;
+  return fmt::format(" For {:g} of 100 to close then, too, ask for {} mm of play{}.", 100 * asked.chance,
+                     mm(rounded_up),
+                     rounded_up > asked.window.most
+                         ? fmt::format(", and for a most_play beyond the {} mm of now", mm(asked.window.most))
+                         : "");
 }
 
-std::string year_sentence(const PlayAsked& asked, const YearFit& y) {
+std::string year_sentence(const PlayAsked& asked, const PuzzleFit& p) {
+  const YearFit& y = *p.year;
   const MonthFit &tight = y.months[y.tightest], &loose = y.months[y.loosest];
   return fmt::format(
       "At the customer's it is tightest at the end of {} ({} mm in the middle puzzle, {} close) and "
       "loosest at the end of {} ({} mm).{}",
       month_name(y.tightest), mm(tight.median), share_in_words(tight.closes), month_name(y.loosest), mm(loose.median),
-      year_advice(asked, tight));
+      year_advice(asked, p, tight));
+}
+
+std::string edges_sentence(const BatchPlan& plan) {
+  const double off = eased(plan.batch.shop).v;
+  if (off < kTold) return "Edges that only touch are not looked at: where none is eased, they can run into each other.";
+  return fmt::format("Edges that only touch are not looked at: counted on is that {} mm are taken off every sharp one.",
+                     mm(off));
+}
+
+std::string assumed_sentence(const BatchPlan& plan, const PlayAsked& asked) {
+  std::vector<std::string> what = assumed_of(plan.batch);
+  const FitAsked& said = plan.batch.fit;
+  if (!said.play) what.push_back(fmt::format("a wanted play of {} mm", mm(asked.play)));
+  if (!said.least_play || !said.most_play)
+    what.push_back(fmt::format("{} to {} mm as what passes", mm(asked.window.least), mm(asked.window.most)));
+  if (!said.chance) what.push_back(fmt::format("{:g} of 100 that should close", 100 * asked.chance));
+  if (what.empty()) return "";
+  return fmt::format("Guessed, since the files do not say: {}.", fmt::join(what, ", "));
 }
 
 }  // namespace
@@ -204,6 +231,7 @@ std::vector<std::string> fit_in_words(const BatchPlan& plan, const FitPlan& fit,
         "together. What is off shows as open joints instead.");
     if (p.open) say(open_sentence(*p.open));
     say(sliding_sentence(p));
+    say(edges_sentence(plan));
     return out;
   }
   say(play_sentence(p));
@@ -213,7 +241,9 @@ std::vector<std::string> fit_in_words(const BatchPlan& plan, const FitPlan& fit,
   say(tight_sentence(plan, p));
   if (p.open) say(open_sentence(*p.open));
   say(sliding_sentence(p));
-  if (p.year) say(year_sentence(fit.asked, *p.year));
+  if (p.year) say(year_sentence(fit.asked, p));
+  say(edges_sentence(plan));
+  say(assumed_sentence(plan, fit.asked));
   return out;
 }
 

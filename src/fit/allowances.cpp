@@ -56,6 +56,33 @@ std::optional<std::vector<double>> allow(BestPuzzle& best, const std::vector<Dim
   return {};
 }
 
+// The least allowances that bring the best puzzle's play down to this. Sizes that leave more play form a convex set,
+// since the play is concave; a sum of changes, each at its cost, is least where one of them alone leads out of it.
+std::optional<std::vector<double>> tighten(BestPuzzle& best, const std::vector<Dimension>& dimensions, bool sticks,
+                                           double play) {
+  std::optional<std::vector<double>> least;
+  double least_cost = INFINITY;
+  for (std::size_t d = 0; d < dimensions.size(); ++d)
+    for (double way : {1.0, -1.0}) {
+      const double cost = cost_of(dimensions[d], sticks);
+      if (cost == 0) continue;
+      std::vector<double> mm(dimensions.size());
+      const auto looser = [&](double by) {
+        mm[d] = way * by;
+        return best.bound_at(mm).at(mm) > play;
+      };
+      double low = 0, high = std::min(kMostAllowance, least_cost / cost);
+      if (looser(high)) continue;
+      while (high - low > kEnough) {
+        const double middle = (low + high) / 2;
+        (looser(middle) ? low : high) = middle;
+      }
+      mm[d] = way * high;
+      least = mm, least_cost = cost * high;
+    }
+  return least;
+}
+
 }  // namespace
 
 Allowances allowances_for(const PuzzleErrors& errors, const GapForms& gaps, const PuzzlePlays& plays,
@@ -65,11 +92,13 @@ Allowances allowances_for(const PuzzleErrors& errors, const GapForms& gaps, cons
   if (!plays.program().can_bind()) return out;
   BestPuzzle best(errors, gaps, dimensions);
   const std::size_t lanes = plays.draws().lanes();
+  const double unchanged = best.bound_at(out.mm).constant;
   for (const bool sticks : {false, true}) {
     std::vector<PlayBound> cuts;
     double play = wanted;
     for (int k = 0; k < kMostShifts; ++k) {
-      const auto mm = allow(best, dimensions, sticks, cuts, play);
+      const auto mm =
+          unchanged > play ? tighten(best, dimensions, sticks, play) : allow(best, dimensions, sticks, cuts, play);
       if (!mm) break;
       std::vector<double> drawn = plays_of(plays, samples, resized(dimensions, *mm, lanes));
       out.mm = *mm;

@@ -23,11 +23,12 @@ struct Allowances {
 
 inline constexpr double kMostAllowance = 0.5;  // mm to either side
 
-// The least allowances, summed over the stops, that give the wanted median play.
+// The least allowances, summed over the stops, that give the wanted median play, be it more or less than there is.
 //   dimensions  dimensions_of; the sticks count ten times, so that they are taken only where stops do not do; glue
 //               lines are left alone
-//   returns  by cutting planes over the balanced forces of the puzzle whose numbers are at their best values; then the
-//            play that is asked of that puzzle is shifted until the median of the drawn ones is the wanted
+//   returns  for more play by cutting planes over the balanced forces of the puzzle whose numbers are at their best
+//            values, for less by changing each size of that puzzle alone; then the play that is asked of it is shifted
+//            until the median of the drawn ones is the wanted
 //   source   docs/derivations/fit.md
 Allowances allowances_for(const PuzzleErrors& errors, const GapForms& gaps, const PuzzlePlays& plays,
                           const std::vector<Dimension>& dimensions, double wanted_mm, std::int64_t samples);
