@@ -226,6 +226,7 @@ std::vector<std::string> fit_in_words(const BatchPlan& plan, const FitPlan& fit,
   const auto say = [&](std::string sentence) {
     if (!sentence.empty()) out.push_back(std::move(sentence));
   };
+  if (p.closed.pieces.size() == 1) return {"It is a single piece: there is nothing to close."};
   if (!p.binds) {
     say("Its contacts cannot jam: whatever is off, all pieces can move apart a little at once, so it always goes "
         "together. What is off shows as open joints instead.");

@@ -47,6 +47,12 @@ std::string set_in_words(const Wanting& w, const TestPlan& t) {
   return set + fmt::format("; its test block then measures {:.3f} mm", t.test.across_flats.v + w.mm * t.test.per_stop);
 }
 
+// A stop that is set short comes nearer to the blade than the card's own distance, which kept the sled's closest_stop.
+std::string nearer_in_words(const std::vector<Wanting>& wants) {
+  const bool nearer = std::any_of(wants.begin(), wants.end(), [](const Wanting& w) { return w.mm <= -kLeastTold; });
+  return nearer ? " Set short it stands nearer to the blade: saw unplugged, turn the blade past it by hand first." : "";
+}
+
 }  // namespace
 
 std::string needed_in_words(const FullPlan& plan, const SetUp& s, std::size_t k) {
@@ -66,11 +72,14 @@ std::string allowance_on_card(const FullPlan& plan, const SetUp& s, std::size_t 
   const bool alike = std::all_of(wants.begin(), wants.end(),
                                  [&](const Wanting& w) { return std::abs(w.mm - wants.front().mm) < kLeastTold; });
   const std::string head = fmt::format("Asked play {:.3f} mm: ", plan.fit.asked.play);
-  if (alike) return head + set_in_words(wants.front(), s.tests[k]) + ". The stack above is without it.";
+  const std::string nearer = nearer_in_words(wants);
+  if (alike)
+    return fmt::format("{}{}. The stack above is without it.{}", head, set_in_words(wants.front(), s.tests[k]), nearer);
   std::vector<std::string> each;
   for (const Wanting& w : wants) each.push_back(fmt::format("for the {} {}", w.puzzle, set_in_words(w, s.tests[k])));
-  return fmt::format("{}{}. The stack above is without it; saw the blocks of each puzzle by themselves, or choose one.",
-                     head, fmt::join(each, "; "));
+  return fmt::format(
+      "{}{}. The stack above is without it; saw the blocks of each puzzle by themselves, or choose one.{}", head,
+      fmt::join(each, "; "), nearer);
 }
 
 }  // namespace stickwright

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <nlohmann/json.hpp>
+#include <regex>
 #include <set>
 
 #include "cli/run.h"
@@ -162,8 +163,7 @@ TEST(Fit, WhatIsTooLooseIsSetTighter) {
 TEST(Fit, OnePuzzleIsTheSameInABatchOfAnySize) {
   const Scratch few("fit_few"), many("fit_many");
   const Json one = fit_of(small_batch(few));
-  std::string rack = slurp(few.path / "shop.toml");
-  for (std::size_t at = 0; (at = rack.find("count = ", at)) != std::string::npos; at += 9) rack.insert(at + 8, "9");
+  const std::string rack = std::regex_replace(slurp(few.path / "shop.toml"), std::regex("count = "), "count = 9");
   const std::string batch = batch_with(many, "batch.toml", "copies = 1\n", "copies = 100\n");
   many.write("shop.toml", rack);
   const Json hundred = fit_of(batch);
@@ -205,9 +205,22 @@ TEST(Fit, ThePlayThatTheYearAdvisesDoes) {
   EXPECT_LE(least, 0.93);
 }
 
+TEST(Fit, OfASinglePieceThereIsNothingToClose) {
+  const Scratch s("fit_single");
+  const std::string batch = small_batch(s);
+  s.write("star.toml",
+          "format = 1\nname = \"block\"\nfamily = \"mitered\"\n[[piece]]\nname = \"one\"\ncopies = 1\n"
+          "blocks = [{ shape = \"squat octahedron\" }]\n");
+  const Ran r = run_program_with("fit " + batch);
+  EXPECT_EQ(r.exit_code, 0) << r.err;
+  EXPECT_NE(r.out.find("single piece"), std::string::npos) << r.out;
+  EXPECT_EQ(r.out.find("jam"), std::string::npos) << r.out;
+}
+
 TEST(Fit, WhatTheFilesDoNotSayIsToldAsGuessed) {
   const Scratch s("fit_guessed");
-  const Ran r = run_program_with("fit " + batch_with(s, "shop.toml", "line = \"0.03 mm\" ", "# "));
+  const std::string batch = batch_with(s, "shop.toml", "line = \"0.03 mm\" ", "# ");
+  const Ran r = run_program_with("fit " + batch);
   EXPECT_NE(r.out.find("Guessed"), std::string::npos);
   EXPECT_NE(r.out.find("glue lines of 0.030 mm"), std::string::npos);
   EXPECT_EQ(r.out.find("-0.000"), std::string::npos);
