@@ -7,6 +7,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <utility>
 
 #include "batch/fit_inputs.h"
 
@@ -116,7 +117,9 @@ std::string tight_sentence(const BatchPlan& plan, const PuzzleFit& p) {
 std::string sliding_sentence(const PuzzleFit& p) {
   const SlidingStep* worst = nullptr;
   for (const SlidingStep& s : p.sliding)
-    if (s.binds && (!worst || s.slides.share < worst->slides.share)) worst = &s;
+    if (s.binds &&
+        (!worst || std::pair(s.slides.share, s.median_mm) < std::pair(worst->slides.share, worst->median_mm)))
+      worst = &s;
   if (!worst) return "On the way out nothing can bind: once started, every step only opens its contacts.";
   return fmt::format("On the way out step {} is the tightest: {} slide by hand there; the middle one has {} mm.",
                      worst - p.sliding.data() + 1, share_in_words(worst->slides), mm(worst->median_mm));
@@ -145,6 +148,9 @@ std::string year_advice(const PlayAsked& asked, const PuzzleFit& p, const MonthF
 std::string year_sentence(const PlayAsked& asked, const PuzzleFit& p) {
   const YearFit& y = *p.year;
   const MonthFit &tight = y.months[y.tightest], &loose = y.months[y.loosest];
+  if (loose.median - tight.median < kTold)
+    return fmt::format("At the customer's the middle puzzle has {} mm of play all year, and {} close.{}",
+                       mm(tight.median), share_in_words(tight.closes), year_advice(asked, p, tight));
   return fmt::format(
       "At the customer's it is tightest at the end of {} ({} mm in the middle puzzle, {} close) and "
       "loosest at the end of {} ({} mm).{}",
