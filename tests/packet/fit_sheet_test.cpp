@@ -134,6 +134,20 @@ TEST(StopOnTheCard, NamesTheAllowanceAndWhatTheTestBlockThenMeasures) {
   EXPECT_EQ(longer.find("nearer"), std::string::npos);
 }
 
+// A stop that was read is changed from where it stands, and so is its test block.
+TEST(StopOnTheCard, GoesOnFromWhereTheStopStands) {
+  OneStop s;
+  s.allow(-0.02);
+  const TestBlock& t = s.set_up->tests[1].test;
+  StopAsRead read;
+  read.set_up = static_cast<std::size_t>(s.set_up - s.plan.batch.set_ups.data()), read.stop = 1;
+  read.error.value = -0.05;
+  s.plan.fit.read = {read};
+  const std::string words = allowance_on_card(s.plan, *s.set_up, 1);
+  EXPECT_NE(words.find("short of where"), std::string::npos) << words;
+  EXPECT_NE(words.find(fmt::format("{:.3f} mm", t.across_flats.v - 0.07 * t.per_stop)), std::string::npos) << words;
+}
+
 // Sticks of another width change the test block as well.
 TEST(StopOnTheCard, DoesNotPromiseAReadingWhenTheSticksAreToBeOtherOnes) {
   OneStop s;
