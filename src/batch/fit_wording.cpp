@@ -40,10 +40,20 @@ std::string then_sentence(const PlaySpread& s, const PlayAsked& asked) {
                      share_in_words(s.within), mm(asked.window.least), mm(asked.window.most));
 }
 
-std::string advice_sentence(const PlayAsked& asked, const PuzzleFit& p) {
+// Whether test blocks in the ledger say where the stop stands.
+bool was_read(const BatchPlan& plan, const FitPlan& fit, const Dimension& size) {
+  return std::any_of(fit.read.begin(), fit.read.end(), [&](const StopAsRead& r) {
+    return plan.set_ups[r.set_up].shape == size.shape && static_cast<int>(r.stop) == size.stop;
+  });
+}
+
+std::string advice_sentence(const BatchPlan& plan, const FitPlan& fit, const PuzzleFit& p) {
+  const PlayAsked& asked = fit.asked;
   std::vector<std::string> changes;
   for (std::size_t d = 0; d < p.sizes.size(); ++d)
-    if (std::abs(p.allowances.mm[d]) >= kTold) changes.push_back(allowance_in_words(p.sizes[d], p.allowances.mm[d]));
+    if (std::abs(p.allowances.mm[d]) >= kTold)
+      changes.push_back(allowance_in_words(p.sizes[d], p.allowances.mm[d]) +
+                        (was_read(plan, fit, p.sizes[d]) ? " of where its test blocks say that it stands" : ""));
   const std::string wanted = fmt::format("For {} mm of play in the middle puzzle", mm(asked.play));
   switch (p.allowances.verdict) {
     case AllowanceVerdict::out_of_reach:
@@ -242,7 +252,7 @@ std::vector<std::string> fit_in_words(const BatchPlan& plan, const FitPlan& fit,
     return out;
   }
   say(play_sentence(p));
-  say(advice_sentence(fit.asked, p));
+  say(advice_sentence(plan, fit, p));
   say(sources_sentence(p.contributions));
   say(needed_sentence(plan, fit.asked, p));
   say(tight_sentence(plan, p));

@@ -124,6 +124,7 @@ TEST(Fit, TestBlocksInTheLedgerCount) {
   ASSERT_EQ(after["stops_read"].size(), 1u);
   EXPECT_EQ(after["stops_read"][0]["readings"], 4);
   EXPECT_GT(after["stops_read"][0]["error_mm"], 0.01);
+  EXPECT_NE(run_program_with("fit " + batch).out.find("short of where its test blocks say"), std::string::npos);
   EXPECT_LT(after["play_mm"]["median"], before["play_mm"]["median"].get<double>() - 0.003);
 }
 
