@@ -1,7 +1,10 @@
 #include "batch/fit_inputs.h"
 
+#include <fmt/core.h>
+
 #include "saw/forward.h"
 #include "wood/grain.h"
+#include "wood/moisture.h"
 #include "wood/species.h"
 
 namespace stickwright {
@@ -10,6 +13,7 @@ namespace {
 // Our own guesses, no source; a maker measures them.
 constexpr double kLine = 0.03, kLineSpread = 0.015, kByHand = 0.08, kAgainstPlate = 0.02;  // mm
 constexpr Mm kHandGives{0.01}, kEased{0.3};
+constexpr double kIndoors = 8;  // percent moisture content
 
 Estimate known_or_assumed(const std::optional<Mm>& u, double assumed, double value = 0) {
   Estimate e;
@@ -64,6 +68,28 @@ Mm hand_gives(const Shop& shop) {
 
 Mm eased(const Shop& shop) {
   return shop.fit.eased.value_or(kEased);
+}
+
+double moisture_at_making(const Shop& shop) {
+  if (!shop.air || !shop.air->humidity) return kIndoors;
+  const auto now = equilibrium_moisture(shop.air->temperature, *shop.air->humidity);
+  return now ? now.value().value : kIndoors;
+}
+
+std::vector<std::string> assumed_of(const Batch& batch) {
+  const Shop& shop = batch.shop;
+  std::vector<std::string> out;
+  const auto add = [&](bool known, const char* words, double value) {
+    if (!known) out.push_back(fmt::format(fmt::runtime(words), value));
+  };
+  add(shop.glue.line.has_value(), "glue lines of {:.3f} mm", kLine);
+  add(shop.glue.line_spread.has_value(), "which differ by {:.3f} mm (standard deviation)", kLineSpread);
+  add(shop.glue.slip.has_value(), "blocks placed by hand to {:.3f} mm", kByHand);
+  add(shop.glue.slip_in_jig.has_value(), "in the glue jig to {:.3f} mm", kAgainstPlate);
+  add(shop.fit.hand_gives.has_value(), "hands that press {:.3f} mm shut", kHandGives.v);
+  add(shop.fit.eased.has_value(), "edges eased by {:.3f} mm", kEased.v);
+  add(!batch.customer || (shop.air && shop.air->humidity), "wood at {:.0f} % when it is glued", kIndoors);
+  return out;
 }
 
 }  // namespace stickwright

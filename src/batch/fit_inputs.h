@@ -1,5 +1,6 @@
 // fit_inputs.h - what the fit of a puzzle starts from: how its pieces stand, and what is known of the shop.
 #pragma once
+#include <string>
 #include <vector>
 
 #include "batch/plan.h"
@@ -16,5 +17,11 @@ ShopKnown shop_known(const BatchPlan& plan);
 // As [fit] says; else what is assumed.
 Mm hand_gives(const Shop& shop);
 Mm eased(const Shop& shop);
+
+// What the wood of the blocks has when they are cut and glued, percent: as the air of the shop says, else assumed.
+double moisture_at_making(const Shop& shop);
+
+// What had to be assumed of the shop, since its file does not say: "glue lines of 0.030 mm".
+std::vector<std::string> assumed_of(const Batch& batch);
 
 }  // namespace stickwright

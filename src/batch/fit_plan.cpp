@@ -2,10 +2,11 @@
 
 #include <algorithm>
 #include <chrono>
+#include <numbers>
 
 #include "batch/fit_inputs.h"
 #include "fit/season_plays.h"
-#include "wood/moisture.h"
+#include "saw/forward.h"
 
 namespace stickwright {
 namespace {
@@ -15,13 +16,14 @@ constexpr std::uint64_t kSeed = 1;
 constexpr std::int64_t kTrial = 4'096, kFew = 1'024;
 constexpr std::int64_t kPushed = 60;  // puzzles pushed together: each by the linear solver
 constexpr int kBars = 40;
-constexpr double kIndoors = 8;  // percent moisture content where the shop file does not say: our own guess
 
-// What the wood of the blocks has when they are cut and glued.
-double moisture_at_making(const Shop& shop) {
-  if (!shop.air || !shop.air->humidity) return kIndoors;
-  const auto now = equilibrium_moisture(shop.air->temperature, *shop.air->humidity);
-  return now ? now.value().value : kIndoors;
+// A stop that is set short comes nearer to the blade: it must keep as clear of it as the shop asks for. A square stop's
+// face reaches a unit nearer than its distance (saw/program.cpp).
+double most_short(const BatchPlan& plan, const Dimension& stop) {
+  const StopPlan& s = plan.set_ups[static_cast<std::size_t>(stop.shape)].stops[static_cast<std::size_t>(stop.stop)];
+  const double corner = s.stop.face == StopFace::square ? unit_mm(plan.batch.stick) : 0;
+  const double spare = s.distance.v - corner - std::numbers::sqrt2 * plan.batch.shop.sled.closest_stop.v;
+  return std::clamp(spare, 0.0, kMostAllowance);
 }
 
 // Everything about one puzzle, step by step.
@@ -36,10 +38,14 @@ class PuzzleStudy {
     gaps_ = gap_forms(fit_.closed, errors_.faces, fit_.contacts);
   }
 
+  // Only how whole batches come out is asked of batches. All else is about one puzzle that might come out, so each is
+  // drawn with a shop of its own: a few thousand of a large batch would be only a few shops.
   Result<PuzzleFit> run() {
-    const PuzzlePlays plays(errors_, gaps_, puzzle_.copies, kSeed);
+    const PuzzlePlays plays(errors_, gaps_, 1, kSeed);
     fit_.binds = plays.program().can_bind();
     fit_.sizes = dimensions_of(errors_);
+    for (Dimension& d : fit_.sizes)
+      if (d.size_of == SizeOf::stop) d.most_short = most_short(plan_, d);
     const std::vector<double> none(fit_.sizes.size());
     fit_.allowances.mm = none;
     if (fit_.binds) {
@@ -48,6 +54,7 @@ class PuzzleStudy {
       fit_.per_mm = median_slopes(plays, fit_.sizes, none, kTrial);
       fit_.allowances = allowances_for(errors_, gaps_, plays, fit_.sizes, asked_.play, kTrial);
       fit_.advised = spread(plays, fit_.allowances.mm, asked_.samples);
+      fit_.planned.batch_closes = batches(none), fit_.advised.batch_closes = batches(fit_.allowances.mm);
       fit_.tolerances =
           tolerances_for(errors_, plays, fit_.sizes, fit_.allowances.mm, asked_.window, asked_.chance, kTrial);
       fit_.tight = tight_contacts(gaps_, seen_rows(), plays, added(plays), kFew);
@@ -56,7 +63,7 @@ class PuzzleStudy {
     if (std::find(seen.begin(), seen.end(), true) != seen.end())
       fit_.open = open_joints(gaps_, seen, plays, added(plays), kPushed);
     fit_.sliding = sliding_fit(fit_.closed, errors_, puzzle_.design.standing_cells(), puzzle_.design.take_apart.steps,
-                               puzzle_.copies, kSeed, fit_.sizes, fit_.allowances.mm, asked_.window, kFew);
+                               kSeed, fit_.sizes, fit_.allowances.mm, asked_.window, kFew);
     if (fit_.binds && plan_.batch.customer)
       if (auto problem = add_year(plays)) return *problem;
     return std::move(fit_);
@@ -76,13 +83,22 @@ class PuzzleStudy {
   }
 
   PlaySpread spread(const PuzzlePlays& plays, const std::vector<double>& mm, std::int64_t samples) {
-    PlayTally tally(asked_.window, puzzle_.copies);
+    PlayTally tally(asked_.window, 1);
     const PlayCounts counts = plays.run(
         samples, [&](std::uint64_t, std::span<const double> some) { tally.add(some); },
         resized(fit_.sizes, mm, plays.draws().lanes()));
     if (fit_.counts.samples == 0) fit_.counts = counts;
     return {tally.quantile(0.5), tally.quantile(0.05), tally.quantile(0.95), tally.quantile(1 - asked_.chance),
             tally.closes(),      tally.within(),       tally.batch_closes(), tally.bars(kBars)};
+  }
+
+  ShareFound batches(const std::vector<double>& mm) const {
+    const PuzzlePlays plays(errors_, gaps_, puzzle_.copies, kSeed);
+    PlayTally tally(asked_.window, puzzle_.copies);
+    plays.run(
+        asked_.samples, [&](std::uint64_t, std::span<const double> some) { tally.add(some); },
+        resized(fit_.sizes, mm, plays.draws().lanes()));
+    return tally.batch_closes();
   }
 
   std::optional<Problem> add_year(const PuzzlePlays& plays) {
@@ -151,13 +167,6 @@ std::optional<Mm> needed_tolerance(const FitPlan& fit, int shape) {
       if (n.shape == shape && p.tolerances.reachable && (!least || n.tolerance_mm < least->v))
         least = Mm{n.tolerance_mm};
   return least;
-}
-
-std::optional<Mm> allowance_of(const FitPlan& fit, int shape, std::size_t stop) {
-  for (const PuzzleFit& p : fit.puzzles)
-    for (std::size_t d = 0; d < p.sizes.size(); ++d)
-      if (p.sizes[d].shape == shape && p.sizes[d].stop == static_cast<int>(stop)) return Mm{p.allowances.mm[d]};
-  return {};
 }
 
 }  // namespace stickwright

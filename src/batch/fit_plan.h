@@ -61,7 +61,7 @@ struct PuzzleFit {
   Allowances allowances;
   PlaySpread advised;  // with the allowances; the same as planned where there are none
   Tolerances tolerances;
-  TightContacts tight;  // with the allowances
+  TightContacts tight;             // with the allowances
   std::optional<OpenJoints> open;  // likewise; also where nothing binds; nothing: no joint can be seen from outside
   std::vector<SlidingStep> sliding;
   std::optional<YearFit> year;
@@ -84,8 +84,5 @@ Result<FitPlan> plan_fit(const BatchPlan& plan, const std::filesystem::path& led
 
 // The tightest tolerance that any puzzle needs of a set-up; nothing when none needs one.
 std::optional<Mm> needed_tolerance(const FitPlan& fit, int shape);
-
-// What to add to the distance of a stop: as the first puzzle that has an advice for it says.
-std::optional<Mm> allowance_of(const FitPlan& fit, int shape, std::size_t stop);
 
 }  // namespace stickwright

@@ -7,6 +7,9 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <utility>
+
+#include "batch/fit_inputs.h"
 
 namespace stickwright {
 namespace {
@@ -37,10 +40,20 @@ std::string then_sentence(const PlaySpread& s, const PlayAsked& asked) {
                      share_in_words(s.within), mm(asked.window.least), mm(asked.window.most));
 }
 
-std::string advice_sentence(const PlayAsked& asked, const PuzzleFit& p) {
+// Whether test blocks in the ledger say where the stop stands.
+bool was_read(const BatchPlan& plan, const FitPlan& fit, const Dimension& size) {
+  return std::any_of(fit.read.begin(), fit.read.end(), [&](const StopAsRead& r) {
+    return plan.set_ups[r.set_up].shape == size.shape && static_cast<int>(r.stop) == size.stop;
+  });
+}
+
+std::string advice_sentence(const BatchPlan& plan, const FitPlan& fit, const PuzzleFit& p) {
+  const PlayAsked& asked = fit.asked;
   std::vector<std::string> changes;
   for (std::size_t d = 0; d < p.sizes.size(); ++d)
-    if (std::abs(p.allowances.mm[d]) >= kTold) changes.push_back(allowance_in_words(p.sizes[d], p.allowances.mm[d]));
+    if (std::abs(p.allowances.mm[d]) >= kTold)
+      changes.push_back(allowance_in_words(p.sizes[d], p.allowances.mm[d]) +
+                        (was_read(plan, fit, p.sizes[d]) ? " of where its test blocks say that it stands" : ""));
   const std::string wanted = fmt::format("For {} mm of play in the middle puzzle", mm(asked.play));
   switch (p.allowances.verdict) {
     case AllowanceVerdict::out_of_reach:
@@ -48,6 +61,8 @@ std::string advice_sentence(const PlayAsked& asked, const PuzzleFit& p) {
           "{} no stop and no width of stick within {} mm will do: look at the glue lines and at how the "
           "pieces are split into blocks.",
           wanted, kMostAllowance);
+    case AllowanceVerdict::stopped:
+      return fmt::format("{} no settings were found: the search did not settle.", wanted);
     case AllowanceVerdict::never_binds:
       return "";
     case AllowanceVerdict::found:
@@ -67,7 +82,7 @@ std::string sources_sentence(const Contributions& c) {
     told += one.share;
   }
   if (of.empty()) return "";
-  return fmt::format("One puzzle differs from the next by: {}; all else {:.0f} %.", fmt::join(of, ", "),
+  return fmt::format("How much play it will be is uncertain by: {}; all else {:.0f} %.", fmt::join(of, ", "),
                      100 * std::max(0.0, 1 - told));
 }
 
@@ -81,7 +96,8 @@ std::string needed_sentence(const BatchPlan& plan, const PlayAsked& asked, const
   std::vector<std::string> each;
   for (const NeededTolerance& n : p.tolerances.needed)
     each.push_back(n.tolerance_mm >= kLooseTolerance
-                       ? fmt::format("{} as it comes", plan.split.shapes[static_cast<std::size_t>(n.shape)].full_name())
+                       ? fmt::format("{} +- {} mm or more",
+                                     plan.split.shapes[static_cast<std::size_t>(n.shape)].full_name(), kLooseTolerance)
                        : fmt::format("{} +- {} mm", plan.split.shapes[static_cast<std::size_t>(n.shape)].full_name(),
                                      mm(n.tolerance_mm)));
   return fmt::format("For {} to close, the stops must stand to: {}.", chance, fmt::join(each, ", "));
@@ -113,7 +129,9 @@ std::string tight_sentence(const BatchPlan& plan, const PuzzleFit& p) {
 std::string sliding_sentence(const PuzzleFit& p) {
   const SlidingStep* worst = nullptr;
   for (const SlidingStep& s : p.sliding)
-    if (s.binds && (!worst || s.slides.share < worst->slides.share)) worst = &s;
+    if (s.binds &&
+        (!worst || std::pair(s.slides.share, s.median_mm) < std::pair(worst->slides.share, worst->median_mm)))
+      worst = &s;
   if (!worst) return "On the way out nothing can bind: once started, every step only opens its contacts.";
   return fmt::format("On the way out step {} is the tightest: {} slide by hand there; the middle one has {} mm.",
                      worst - p.sliding.data() + 1, share_in_words(worst->slides), mm(worst->median_mm));
@@ -127,20 +145,47 @@ std::string open_sentence(const OpenJoints& open) {
 }
 
 // The play that would have to be asked for so that as many as should close do so in the tightest month, too. What is
-// added to the play of one month is added to that of all.
-std::string year_advice(const PlayAsked& asked, const MonthFit& tight) {
-  if (tight.closes.share >= asked.chance) return "";
-  return fmt::format(" For {:g} of 100 to close then, too, ask for {} mm of play.", 100 * asked.chance,
-                     mm(asked.play + asked.window.closes_from - tight.at_chance));
+// added to the play of one month is added to that of all. Nothing where not even the play asked for now can be had.
+std::string year_advice(const PlayAsked& asked, const PuzzleFit& p, const MonthFit& tight) {
+  if (tight.closes.share >= asked.chance || !p.allowances.reached()) return "";
+  const double more = p.allowances.median_mm + asked.window.closes_from - tight.at_chance;
+  const double rounded_up = std::ceil(more / kTold) * kTold;
+  return fmt::format(" For {:g} of 100 to close then, too, ask for {} mm of play{}.", 100 * asked.chance,
+                     mm(rounded_up),
+                     rounded_up > asked.window.most
+                         ? fmt::format(", and for a most_play beyond the {} mm of now", mm(asked.window.most))
+                         : "");
 }
 
-std::string year_sentence(const PlayAsked& asked, const YearFit& y) {
+std::string year_sentence(const PlayAsked& asked, const PuzzleFit& p) {
+  const YearFit& y = *p.year;
   const MonthFit &tight = y.months[y.tightest], &loose = y.months[y.loosest];
+  if (loose.median - tight.median < kTold)
+    return fmt::format("At the customer's the middle puzzle has {} mm of play all year, and {} close.{}",
+                       mm(tight.median), share_in_words(tight.closes), year_advice(asked, p, tight));
   return fmt::format(
       "At the customer's it is tightest at the end of {} ({} mm in the middle puzzle, {} close) and "
       "loosest at the end of {} ({} mm).{}",
       month_name(y.tightest), mm(tight.median), share_in_words(tight.closes), month_name(y.loosest), mm(loose.median),
-      year_advice(asked, tight));
+      year_advice(asked, p, tight));
+}
+
+std::string edges_sentence(const BatchPlan& plan) {
+  const double off = eased(plan.batch.shop).v;
+  if (off < kTold) return "Edges that only touch are not looked at: where none is eased, they can run into each other.";
+  return fmt::format("Edges that only touch are not looked at: counted on is that {} mm are taken off every sharp one.",
+                     mm(off));
+}
+
+std::string assumed_sentence(const BatchPlan& plan, const PlayAsked& asked) {
+  std::vector<std::string> what = assumed_of(plan.batch);
+  const FitAsked& said = plan.batch.fit;
+  if (!said.play) what.push_back(fmt::format("a wanted play of {} mm", mm(asked.play)));
+  if (!said.least_play || !said.most_play)
+    what.push_back(fmt::format("{} to {} mm as what passes", mm(asked.window.least), mm(asked.window.most)));
+  if (!said.chance) what.push_back(fmt::format("{:g} of 100 that should close", 100 * asked.chance));
+  if (what.empty()) return "";
+  return fmt::format("Guessed, since the files do not say: {}.", fmt::join(what, ", "));
 }
 
 }  // namespace
@@ -153,6 +198,8 @@ const char* to_string(AllowanceVerdict v) {
       return "sticks too";
     case AllowanceVerdict::out_of_reach:
       return "out of reach";
+    case AllowanceVerdict::stopped:
+      return "stopped";
     case AllowanceVerdict::never_binds:
       break;
   }
@@ -199,21 +246,25 @@ std::vector<std::string> fit_in_words(const BatchPlan& plan, const FitPlan& fit,
   const auto say = [&](std::string sentence) {
     if (!sentence.empty()) out.push_back(std::move(sentence));
   };
+  if (p.closed.pieces.size() == 1) return {"It is a single piece: there is nothing to close."};
   if (!p.binds) {
     say("Its contacts cannot jam: whatever is off, all pieces can move apart a little at once, so it always goes "
         "together. What is off shows as open joints instead.");
     if (p.open) say(open_sentence(*p.open));
     say(sliding_sentence(p));
+    say(edges_sentence(plan));
     return out;
   }
   say(play_sentence(p));
-  say(advice_sentence(fit.asked, p));
+  say(advice_sentence(plan, fit, p));
   say(sources_sentence(p.contributions));
   say(needed_sentence(plan, fit.asked, p));
   say(tight_sentence(plan, p));
   if (p.open) say(open_sentence(*p.open));
   say(sliding_sentence(p));
-  if (p.year) say(year_sentence(fit.asked, *p.year));
+  if (p.year) say(year_sentence(fit.asked, p));
+  say(edges_sentence(plan));
+  say(assumed_sentence(plan, fit.asked));
   return out;
 }
 

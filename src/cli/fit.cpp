@@ -37,7 +37,7 @@ std::vector<PlotFile> fit_plots(const BatchPlan& plan, const FitPlan& fit) {
     PictureCaption play = {plan.puzzles[p.puzzle].design.design.name + ": play", plan.batch.name, date_of_plots(plan)};
     PictureCaption sources = play, year = play;
     play.subtitle += ". " + fit_in_words(plan, fit, p).front();
-    sources.title += ", what makes it differ", sources.subtitle += fmt::format(". {}", contributions_key());
+    sources.title += ", what makes it uncertain", sources.subtitle += fmt::format(". {}", contributions_key());
     year.title += " over the year";
     plots.push_back({names[k] + "-play",
                      [play, view = play_view(fit, p)](Drawing drawing) { return play_drawing(play, view, drawing); }});

@@ -1,19 +1,14 @@
 #include "cli/fit_json.h"
 
-#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "batch/fit_wording.h"
+#include "cli/say.h"
 
 namespace stickwright {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-// To the nanometer, and shares to the millionth: what is beyond depends on the order in which threads add up.
-double short_of(double v) {
-  return std::round(v * 1e6) / 1e6 + 0.0;
-}
 
 Json share_json(const ShareFound& s) {
   return {{"share", short_of(s.share)}, {"u", short_of(s.u)}};

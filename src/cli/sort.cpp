@@ -86,15 +86,16 @@ Json blocks_json(const std::vector<int>& blocks) {
 
 Json sort_json(const BatchPlan& plan, const SortPlan& s) {
   Json j = {{"proven", s.verdict == Verdict::found},
-            {"worst_play_mm", s.worst_mm},
-            {"bound_mm", s.bound_mm},
-            {"as_they_come_mm", s.as_they_come_mm},
+            {"worst_play_mm", short_of(s.worst_mm)},
+            {"bound_mm", short_of(s.bound_mm)},
+            {"as_they_come_mm", short_of(s.as_they_come_mm)},
             {"without_wood", s.without_wood},
             {"without_number", s.without_number},
             {"puzzles", Json::array()},
             {"left", Json::array()}};
   for (const SortedPuzzle& p : s.puzzles) {
-    Json puzzle = {{"design", p.design}, {"copy", p.copy + 1}, {"play_mm", p.play_mm}, {"places", Json::array()}};
+    Json puzzle = {
+        {"design", p.design}, {"copy", p.copy + 1}, {"play_mm", short_of(p.play_mm)}, {"places", Json::array()}};
     for (const SortedPlace& at : p.places) {
       Json place = {{"piece", at.piece}, {"block", at.block + 1}};
       place.update(block_json(plan, at.content));

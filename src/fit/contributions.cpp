@@ -10,6 +10,7 @@ namespace stickwright {
 namespace {
 
 constexpr std::uint64_t kOther = 0x5bd1e995;  // the second drawing of a bunch is that of a bunch far away
+constexpr double kRounding = 1e-9;            // of a share: so that sources without one keep their order
 
 std::map<std::string, std::vector<int>> numbers_by_source(const PuzzleErrors& errors) {
   std::map<std::string, std::vector<int>> out;
@@ -18,25 +19,20 @@ std::map<std::string, std::vector<int>> numbers_by_source(const PuzzleErrors& er
   return out;
 }
 
-// Half the mean square of the difference, and its standard uncertainty.
-struct HalfSquare {
-  double mean = 0, u = 0;
+// The mean square of x - y over that of a - b, and its standard uncertainty.
+struct SquareRatio {
+  double value = 0, u = 0;
 };
-HalfSquare half_square(const std::vector<double>& a, const std::vector<double>& b) {
-  double sum = 0, square = 0;
-  for (std::size_t i = 0; i < a.size(); ++i) {
-    const double d = (a[i] - b[i]) * (a[i] - b[i]) / 2;
-    sum += d, square += d * d;
-  }
-  const auto n = static_cast<double>(a.size());
-  return {sum / n, std::sqrt(std::max(0.0, square / n - sum / n * sum / n) / n)};
-}
-
-double variance(const std::vector<double>& x) {
-  double sum = 0, square = 0;
-  for (double v : x) sum += v, square += v * v;
-  const auto n = static_cast<double>(x.size());
-  return square / n - sum / n * sum / n;
+SquareRatio square_ratio(const std::vector<double>& x, const std::vector<double>& y, const std::vector<double>& a,
+                         const std::vector<double>& b) {
+  const auto square = [](const std::vector<double>& p, const std::vector<double>& q, std::size_t i) {
+    return (p[i] - q[i]) * (p[i] - q[i]);
+  };
+  double above = 0, below = 0, scatter = 0;
+  for (std::size_t i = 0; i < x.size(); ++i) above += square(x, y, i), below += square(a, b, i);
+  if (below == 0) return {};
+  for (std::size_t i = 0; i < x.size(); ++i) scatter += std::pow(square(x, y, i) - above / below * square(a, b, i), 2);
+  return {above / below, std::sqrt(scatter) / below};
 }
 
 }  // namespace
@@ -55,9 +51,8 @@ Contributions contributions(const PuzzleErrors& errors, const PuzzlePlays& plays
   });
   Contributions out;
   out.samples = static_cast<std::int64_t>(a.size());
-  const double all = (variance(a) + variance(b)) / 2;
   double sum = 0;
-  if (all > 0)
+  if (a != b)
     for (const auto& [source, numbers] : numbers_by_source(errors)) {
       const std::vector<double> mixed = plays_of(plays, samples, [&](std::uint64_t bunch, std::span<double> values) {
         const std::vector<double> drawn = other(bunch);
@@ -65,9 +60,12 @@ Contributions contributions(const PuzzleErrors& errors, const PuzzlePlays& plays
           std::copy_n(drawn.begin() + static_cast<std::ptrdiff_t>(static_cast<std::size_t>(k) * lanes), lanes,
                       values.begin() + static_cast<std::ptrdiff_t>(static_cast<std::size_t>(k) * lanes));
       });
-      const HalfSquare without = half_square(b, mixed), with = half_square(a, mixed);
-      out.of.push_back({source, std::max(0.0, 1 - without.mean / all), with.mean / all});
-      out.u = std::max(out.u, without.u / all);
+      // Half the mean square of a - b is the variance. Taken from the same draws it makes a source that does nothing 0
+      // and one that does everything 1, whatever was drawn.
+      const SquareRatio without = square_ratio(b, mixed, a, b), with = square_ratio(a, mixed, a, b);
+      const double share = 1 - without.value;
+      out.of.push_back({source, share < kRounding ? 0 : share, with.value});
+      out.u = std::max({out.u, without.u, with.u});
       sum += out.of.back().share;
     }
   out.together = std::max(0.0, 1 - sum);

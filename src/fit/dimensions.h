@@ -7,12 +7,15 @@
 
 namespace stickwright {
 
+inline constexpr double kMostAllowance = 0.5;  // mm to either side
+
 // One size: where it enters, all its numbers grow together.
 struct Dimension {
   std::string name;  // "stop 1 of the center block", "sticks", "glue lines"
   SizeOf size_of = SizeOf::stop;
   int shape = -1, stop = -1;  // of a stop
   std::vector<int> numbers;
+  double most_short = kMostAllowance;  // mm: by so much it may be made smaller
 };
 
 // Stops in the order of shapes; then the width of all sticks together; then that of all glue lines.

@@ -56,7 +56,7 @@ std::vector<BlockContact> contacts_within(const ClosedPuzzle& puzzle, const std:
 }  // namespace
 
 std::vector<SlidingStep> sliding_fit(const ClosedPuzzle& puzzle, const PuzzleErrors& errors,
-                                     const std::vector<Cells>& pieces, const std::vector<Step>& steps, int copies,
+                                     const std::vector<Cells>& pieces, const std::vector<Step>& steps,
                                      std::uint64_t seed, const std::vector<Dimension>& dimensions,
                                      const std::vector<double>& added, const PlayWindow& window, std::int64_t samples) {
   const Frames frames = frames_of(mitered(), pieces, steps);
@@ -70,8 +70,7 @@ std::vector<SlidingStep> sliding_fit(const ClosedPuzzle& puzzle, const PuzzleErr
       ++step.places;
       const std::vector<BlockContact> contacts = contacts_within(puzzle, part, place);
       if (contacts.empty()) continue;
-      const PuzzlePlays plays(errors, gap_forms(puzzle, errors.faces, contacts, place.shifts, place.unit), copies,
-                              seed);
+      const PuzzlePlays plays(errors, gap_forms(puzzle, errors.faces, contacts, place.shifts, place.unit), 1, seed);
       if (!plays.program().can_bind()) continue;
       const std::vector<double> here = plays_of(plays, samples, resized(dimensions, added, plays.draws().lanes()));
       if (least.empty()) least.assign(here.size(), INFINITY), at.assign(here.size(), 0);
@@ -79,7 +78,7 @@ std::vector<SlidingStep> sliding_fit(const ClosedPuzzle& puzzle, const PuzzleErr
         if (here[i] < least[i]) least[i] = here[i], at[i] = place.moved;
     }
     if (!least.empty()) {
-      PlayTally tally(window, copies);
+      PlayTally tally(window, 1);
       tally.add(least);
       step.binds = true;
       step.median_mm = tally.quantile(0.5), step.p05_mm = tally.quantile(0.05);

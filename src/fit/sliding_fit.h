@@ -25,7 +25,7 @@ inline constexpr int kPlacesPerUnit = 4;
 //   assumes      what is between two places is no tighter than both: contacts come and go at whole and half units
 //   source       docs/derivations/fit.md
 std::vector<SlidingStep> sliding_fit(const ClosedPuzzle& puzzle, const PuzzleErrors& errors,
-                                     const std::vector<Cells>& pieces, const std::vector<Step>& steps, int copies,
+                                     const std::vector<Cells>& pieces, const std::vector<Step>& steps,
                                      std::uint64_t seed, const std::vector<Dimension>& dimensions,
                                      const std::vector<double>& added, const PlayWindow& window, std::int64_t samples);
 

@@ -88,7 +88,7 @@ Tolerances tolerances_for(const PuzzleErrors& errors, const PuzzlePlays& plays,
   Tolerances out;
   const auto take = [&](double k) {
     const PlayTally tally = trial.run(scaled(k), samples);
-    out.closes = tally.closes(), out.batch_closes = tally.batch_closes();
+    out.closes = tally.closes();
     return out.closes.share >= chance;
   };
   out.reachable = take(0);

@@ -18,7 +18,6 @@ struct Tolerances {
   bool reachable = false;
   std::vector<NeededTolerance> needed;  // by shape
   ShareFound closes;                    // with stops to these tolerances; when unreachable, with exact stops
-  ShareFound batch_closes;              // every puzzle of a batch, likewise
 };
 
 inline constexpr double kLooseTolerance = 0.5;  // mm: no stop needs to be looser

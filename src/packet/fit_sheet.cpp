@@ -81,10 +81,10 @@ void add_play(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleF
 }
 
 void add_sources(std::vector<SheetPart>& parts, const PuzzleFit& p) {
-  parts.push_back(picture_part("What makes one puzzle differ from the next", contributions_key(),
-                               [&p](Canvas& canvas, At at, double width) {
-                                 return draw_contributions(canvas, {at.x, at.y, width, kBarsHeight}, p.contributions);
-                               }));
+  parts.push_back(
+      picture_part("What makes the play uncertain", contributions_key(), [&p](Canvas& canvas, At at, double width) {
+        return draw_contributions(canvas, {at.x, at.y, width, kBarsHeight}, p.contributions);
+      }));
 }
 
 void add_sizes(std::vector<SheetPart>& parts, const FullPlan& plan, const PuzzleFit& p) {

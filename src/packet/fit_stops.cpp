@@ -39,12 +39,28 @@ std::vector<Wanting> wants_of(const FullPlan& plan, int shape, std::size_t stop)
   return out;
 }
 
+// How far off the stop stands, where test blocks in the ledger say so.
+std::optional<double> read_of(const FullPlan& plan, int shape, std::size_t stop) {
+  for (const StopAsRead& r : plan.fit.read)
+    if (plan.batch.set_ups[r.set_up].shape == shape && r.stop == stop) return r.error.value;
+  return {};
+}
+
 // With sticks of another width the test block changes by more than its stop does.
-std::string set_in_words(const Wanting& w, const TestPlan& t) {
+std::string set_in_words(const Wanting& w, const TestPlan& t, std::optional<double> stands) {
   if (std::abs(w.mm) < kLeastTold) return "leave this stop as it is";
-  const std::string set = fmt::format("set this stop {} {}", small_length(std::abs(w.mm)), w.mm < 0 ? "short" : "long");
+  const std::string set =
+      fmt::format("set this stop {} {}{}", small_length(std::abs(w.mm)), w.mm < 0 ? "short" : "long",
+                  stands ? " of where its test blocks say that it stands" : "");
   if (w.sticks) return set + ", together with the sticks of another width that the sheet of the fit asks for";
-  return set + fmt::format("; its test block then measures {:.3f} mm", t.test.across_flats.v + w.mm * t.test.per_stop);
+  return set + fmt::format("; its test block then measures {:.3f} mm",
+                           t.test.across_flats.v + (w.mm + stands.value_or(0)) * t.test.per_stop);
+}
+
+// A stop that is set short comes nearer to the blade than the card's own distance, which kept the sled's closest_stop.
+std::string nearer_in_words(const std::vector<Wanting>& wants) {
+  const bool nearer = std::any_of(wants.begin(), wants.end(), [](const Wanting& w) { return w.mm <= -kLeastTold; });
+  return nearer ? " Set short it stands nearer to the blade: saw unplugged, turn the blade past it by hand first." : "";
 }
 
 }  // namespace
@@ -66,11 +82,18 @@ std::string allowance_on_card(const FullPlan& plan, const SetUp& s, std::size_t 
   const bool alike = std::all_of(wants.begin(), wants.end(),
                                  [&](const Wanting& w) { return std::abs(w.mm - wants.front().mm) < kLeastTold; });
   const std::string head = fmt::format("Asked play {:.3f} mm: ", plan.fit.asked.play);
-  if (alike) return head + set_in_words(wants.front(), s.tests[k]) + ". The stack above is without it.";
+  const std::string nearer = nearer_in_words(wants);
+  const std::optional<double> stands = read_of(plan, s.shape, k);
+  if (alike)
+    return fmt::format("{}{}. The stack above and the box beside are without it.{}", head,
+                       set_in_words(wants.front(), s.tests[k], stands), nearer);
   std::vector<std::string> each;
-  for (const Wanting& w : wants) each.push_back(fmt::format("for the {} {}", w.puzzle, set_in_words(w, s.tests[k])));
-  return fmt::format("{}{}. The stack above is without it; saw the blocks of each puzzle by themselves, or choose one.",
-                     head, fmt::join(each, "; "));
+  for (const Wanting& w : wants)
+    each.push_back(fmt::format("for the {} {}", w.puzzle, set_in_words(w, s.tests[k], stands)));
+  return fmt::format(
+      "{}{}. The stack above and the box beside are without it; saw the blocks of each puzzle by themselves, or choose "
+      "one.{}",
+      head, fmt::join(each, "; "), nearer);
 }
 
 }  // namespace stickwright

@@ -48,7 +48,6 @@ std::vector<std::string> needed_cells(const FullPlan& plan, const PuzzleFit& p, 
   const auto n =
       std::find_if(needed.begin(), needed.end(), [&](const NeededTolerance& t) { return t.shape == size.shape; });
   if (!p.tolerances.reachable || n == needed.end()) return {"–", "–"};
-  if (n->tolerance_mm >= kLooseTolerance) return {"any", "any"};
   const SetUp* s = set_up_of(plan.batch, size.shape);
   const auto stop = static_cast<std::size_t>(std::max(0, size.stop));
   if (!s || stop >= s->tests.size()) return {"± " + small_length(n->tolerance_mm), ""};

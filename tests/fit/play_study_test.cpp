@@ -146,6 +146,18 @@ TEST(Contributions, NumbersOfOneSourceStayTogether) {
   EXPECT_NEAR(c.of[0].share, 1, 1e-9);
 }
 
+// Many sources that do nothing add nothing, and what does everything is all: whatever puzzles were drawn.
+TEST(Contributions, SourcesThatDoNothingHaveNoShare) {
+  std::vector<FitNumber> numbers = {{"a", "all", true, known(0, 0.01)}};
+  for (const char* name : {"b", "c", "d", "e"}) numbers.push_back({name, name, true, known(0, 0.01)});
+  const auto b = between(numbers, Form::of(0, 0.05) + Form::of(1), Form::of(0, 0.05));
+  const Contributions c = contributions(b.errors, PuzzlePlays(b.errors, b.gaps, 1, 1), 500);
+  ASSERT_EQ(c.of.size(), 5u);
+  EXPECT_NEAR(c.of[0].share, 1, 1e-9);
+  EXPECT_NEAR(c.of[0].with_others, 1, 1e-9);
+  for (std::size_t k = 1; k < 5; ++k) EXPECT_NEAR(c.of[k].share, 0, 1e-9) << c.of[k].source;
+}
+
 // Two stops; the gap on the left grows by 1 with the first and 0.5 with the second, that on the right by 1 with the
 // second only.
 synthetic::Between two_stops(double u) {
@@ -176,6 +188,31 @@ TEST(Allowances, TheLeastIsOnTheStopThatDoesMost) {
   EXPECT_NEAR(a.median_mm, 0.04, 0.0005);
   EXPECT_NEAR(a.mm[0], 0, 1e-6);
   EXPECT_NEAR(a.mm[1], -0.04, 0.002);
+}
+
+// From 0.01 down to -0.03: stop 2 is set longer, 0.75 a millimeter. No other changes of the same sum tighten as much.
+TEST(Allowances, ALoosePuzzleIsSetTighterByTheLeastThatDoesIt) {
+  const auto b = two_stops(0.01);
+  const PuzzlePlays plays(b.errors, b.gaps, 1, 1);
+  const auto sizes = dimensions_of(b.errors);
+  const Allowances a = allowances_for(b.errors, b.gaps, plays, sizes, -0.03, 20'000);
+  ASSERT_EQ(a.verdict, AllowanceVerdict::found);
+  EXPECT_NEAR(a.median_mm, -0.03, 0.0005);
+  EXPECT_NEAR(a.mm[0], 0, 1e-6);
+  EXPECT_NEAR(a.mm[1], 0.04 / 0.75, 0.002);
+}
+
+// The stop that would do most must not come nearer to the blade: the other one has to do it.
+// 0.04 = 0.01 - a / 2 with the second left alone.
+TEST(Allowances, AStopKeepsClearOfTheBlade) {
+  const auto b = two_stops(0.01);
+  const PuzzlePlays plays(b.errors, b.gaps, 1, 1);
+  auto sizes = dimensions_of(b.errors);
+  sizes[1].most_short = 0;
+  const Allowances a = allowances_for(b.errors, b.gaps, plays, sizes, 0.04, 20'000);
+  ASSERT_EQ(a.verdict, AllowanceVerdict::found);
+  EXPECT_NEAR(a.mm[0], -0.06, 0.002);
+  EXPECT_NEAR(a.mm[1], 0, 1e-6);
 }
 
 TEST(Allowances, OutOfReachIsSaidAndNothingIsAdvised) {

@@ -61,8 +61,7 @@ TEST(FitSheet, ListsEverySizeAndEveryContactThatBinds) {
   double told = 0;
   for (const Row& row : tight_rows(plan, p, 12)) told += std::stod(row[2]);
   EXPECT_NEAR(told, 100, 1);
-  for (const Row& row : tight_rows(plan, p, 8))
-    EXPECT_NE(text.find(row[0].substr(0, 12)), std::string::npos) << row[0];
+  for (const Row& row : tight_rows(plan, p, 8)) EXPECT_NE(text.find(row[0].substr(0, 12)), std::string::npos) << row[0];
   EXPECT_EQ(tight_rows(plan, p, 3).size(), 4u);
   EXPECT_EQ(tight_rows(plan, p, 3).back()[0], fmt::format("{} more", tight_rows(plan, p, 1000).size() - 3));
 }
@@ -128,8 +127,25 @@ TEST(StopOnTheCard, NamesTheAllowanceAndWhatTheTestBlockThenMeasures) {
   EXPECT_NE(words.find("set this stop 0.020 mm (0.0008 in) short"), std::string::npos) << words;
   EXPECT_NE(words.find(fmt::format("{:.3f} mm", t.across_flats.v - 0.02 * t.per_stop)), std::string::npos) << words;
   EXPECT_NE(words.find("stack above is without it"), std::string::npos) << words;
+  EXPECT_NE(words.find("nearer to the blade: saw unplugged"), std::string::npos) << words;
   s.allow(0.02);
-  EXPECT_NE(allowance_on_card(s.plan, *s.set_up, 1).find("long"), std::string::npos);
+  const std::string longer = allowance_on_card(s.plan, *s.set_up, 1);
+  EXPECT_NE(longer.find("long"), std::string::npos);
+  EXPECT_EQ(longer.find("nearer"), std::string::npos);
+}
+
+// A stop that was read is changed from where it stands, and so is its test block.
+TEST(StopOnTheCard, GoesOnFromWhereTheStopStands) {
+  OneStop s;
+  s.allow(-0.02);
+  const TestBlock& t = s.set_up->tests[1].test;
+  StopAsRead read;
+  read.set_up = static_cast<std::size_t>(s.set_up - s.plan.batch.set_ups.data()), read.stop = 1;
+  read.error.value = -0.05;
+  s.plan.fit.read = {read};
+  const std::string words = allowance_on_card(s.plan, *s.set_up, 1);
+  EXPECT_NE(words.find("short of where"), std::string::npos) << words;
+  EXPECT_NE(words.find(fmt::format("{:.3f} mm", t.across_flats.v - 0.07 * t.per_stop)), std::string::npos) << words;
 }
 
 // Sticks of another width change the test block as well.
