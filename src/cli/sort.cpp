@@ -65,7 +65,7 @@ std::string sort_report(const BatchPlan& plan, const SortPlan& s) {
 }
 
 Json or_null(const std::optional<double>& x) {
-  return x ? Json(*x) : Json(nullptr);
+  return x ? Json(short_of(*x)) : Json(nullptr);
 }
 
 Json block_json(const BatchPlan& plan, const SortedBlock& b) {
