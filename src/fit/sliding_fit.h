@@ -22,7 +22,7 @@ inline constexpr int kPlacesPerUnit = 4;
 // At every quarter of a lattice unit on the way of every step, all pieces that are still together in that step stand
 // free to move by small amounts: the greatest play with which all of them can stand there.
 //   closes_from  mm
-//   assumes      what is between two places is no tighter than both: contacts come and go at whole and half units
+//   not for      what lies between two places: a contact that only comes and goes there is missed
 //   source       docs/derivations/fit.md
 std::vector<SlidingStep> sliding_fit(const ClosedPuzzle& puzzle, const PuzzleErrors& errors,
                                      const std::vector<Cells>& pieces, const std::vector<Step>& steps,
