@@ -48,18 +48,19 @@ class PuzzleStudy {
       if (d.size_of == SizeOf::stop) d.most_short = most_short(plan_, d);
     const std::vector<double> none(fit_.sizes.size());
     fit_.allowances.mm = none;
+    const std::vector<bool> seen = seen_rows();
     if (fit_.binds) {
       fit_.planned = spread(plays, none, asked_.samples);
       fit_.contributions = contributions(errors_, plays, kTrial);
       fit_.per_mm = median_slopes(plays, fit_.sizes, none, kTrial);
       fit_.allowances = allowances_for(errors_, gaps_, plays, fit_.sizes, asked_.play, kTrial);
       fit_.advised = spread(plays, fit_.allowances.mm, asked_.samples);
-      fit_.planned.batch_closes = batches(none), fit_.advised.batch_closes = batches(fit_.allowances.mm);
+      fit_.planned.batch_closes = batches(plays, none);
+      fit_.advised.batch_closes = batches(plays, fit_.allowances.mm);
       fit_.tolerances =
           tolerances_for(errors_, plays, fit_.sizes, fit_.allowances.mm, asked_.window, asked_.chance, kTrial);
-      fit_.tight = tight_contacts(gaps_, seen_rows(), plays, added(plays), kFew);
+      fit_.tight = tight_contacts(gaps_, seen, plays, added(plays), kFew);
     }
-    const std::vector<bool> seen = seen_rows();
     if (std::find(seen.begin(), seen.end(), true) != seen.end())
       fit_.open = open_joints(gaps_, seen, plays, added(plays), kPushed);
     fit_.sliding = sliding_fit(fit_.closed, errors_, puzzle_.design.standing_cells(), puzzle_.design.take_apart.steps,
@@ -92,8 +93,8 @@ class PuzzleStudy {
             tally.closes(),      tally.within(),       tally.batch_closes(), tally.bars(kBars)};
   }
 
-  ShareFound batches(const std::vector<double>& mm) const {
-    const PuzzlePlays plays(errors_, gaps_, puzzle_.copies, kSeed);
+  ShareFound batches(const PuzzlePlays& like, const std::vector<double>& mm) const {
+    const PuzzlePlays plays(like, errors_, puzzle_.copies);
     PlayTally tally(asked_.window, puzzle_.copies);
     plays.run(
         asked_.samples, [&](std::uint64_t, std::span<const double> some) { tally.add(some); },
@@ -112,7 +113,7 @@ class PuzzleStudy {
       MonthFit& month = year.months[m];
       month.moisture = moisture.value()[m];
       const PuzzleErrors errors = swollen(errors_, month.moisture.wood - year.at_making);
-      const PlaySpread s = spread(PuzzlePlays(plays, errors), fit_.allowances.mm, kTrial);
+      const PlaySpread s = spread(PuzzlePlays(plays, errors, 1), fit_.allowances.mm, kTrial);
       month.median = s.median, month.p05 = s.p05, month.at_chance = s.at_chance, month.closes = s.closes;
       if (month.median < year.months[year.tightest].median) year.tightest = m;
       if (month.median > year.months[year.loosest].median) year.loosest = m;

@@ -5,6 +5,8 @@
 #include <map>
 #include <memory>
 #include <numeric>
+#include <optional>
+#include <stdexcept>
 
 #include "batch/fit_inputs.h"
 #include "fit/best_puzzle.h"
@@ -19,8 +21,9 @@ struct SortedDesign {
   ClosedPuzzle closed;
   PuzzleErrors errors;
   GapForms gaps;
-  std::vector<int> places;           // blocks of the closed puzzle
-  std::unique_ptr<BestPuzzle> best;  // dimensions: the sizes of the first place, then those of the next ...
+  std::optional<FitProgram> program;  // of the gaps
+  std::vector<int> places;            // blocks of the closed puzzle
+  std::unique_ptr<BestPuzzle> best;   // dimensions: the sizes of the first place, then those of the next ...
 };
 
 // Nothing is off but the blocks: what a reading says holds all that was off when the block was sawn.
@@ -60,6 +63,7 @@ SortedDesign design_of(const BatchPlan& plan, const ShopKnown& shop, std::size_t
   d.closed = closed_puzzle(plan, plan.puzzles[k]);
   d.errors = nothing_off(puzzle_errors(d.closed, shop));
   d.gaps = gap_forms(d.closed, d.errors.faces, block_contacts(d.closed));
+  d.program.emplace(d.gaps.rows);
   return d;
 }
 
@@ -70,7 +74,7 @@ double effect_of(const BatchPlan& plan, const std::vector<SortedDesign>& designs
     for (int b = 0; b < static_cast<int>(d.closed.blocks.size()); ++b)
       if (d.closed.blocks[static_cast<std::size_t>(b)].shape == size.shape)
         single.push_back(dimension_of(plan, d.errors, b, size));
-    BestPuzzle best(d.errors, d.gaps, single);
+    BestPuzzle best(*d.program, d.errors, d.gaps, single);
     for (std::size_t k = 0; k < single.size(); ++k) most = std::max(most, best.most_effect(k));
   }
   return most;
@@ -85,7 +89,7 @@ void choose_places(const BatchPlan& plan, const BlockSizes& measured, SortedDesi
     for (const BlockSize& size : sizes_of(block.shape, measured.read.at(block.shape)))
       sizes.push_back(dimension_of(plan, d.errors, b, size));
   }
-  d.best = std::make_unique<BestPuzzle>(d.errors, d.gaps, sizes);
+  d.best = std::make_unique<BestPuzzle>(*d.program, d.errors, d.gaps, sizes);
 }
 
 // What widths that are off do to the size across flats, as the block seats with them.
@@ -165,6 +169,7 @@ class Sorter {
     for (const SortedDesign& d : designs_) problem_.designs.push_back(sort_design(d));
     auto sorted = sort_items(problem_);
     if (!sorted) return sorted.problem();
+    if (!check_sorting(problem_, sorted.value())) throw std::logic_error("the independent checker refuses a sorting");
     return answer(sorted.value());
   }
 
@@ -291,7 +296,7 @@ Result<SortPlan> plan_sorting(const BatchPlan& plan, const std::filesystem::path
   std::vector<SortedDesign> designs;
   for (std::size_t k = 0; k < plan.puzzles.size(); ++k) {
     SortedDesign d = design_of(plan, shop, k);
-    if (FitProgram(d.gaps.rows).can_bind()) designs.push_back(std::move(d));
+    if (d.program->can_bind()) designs.push_back(std::move(d));
   }
   auto measured = read_block_sizes(plan, ledger, [&](const BlockSize& size) { return effect_of(plan, designs, size); });
   if (!measured) return measured.problem();

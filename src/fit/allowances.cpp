@@ -95,7 +95,7 @@ Allowances allowances_for(const PuzzleErrors& errors, const GapForms& gaps, cons
   Allowances out;
   out.mm.assign(dimensions.size(), 0);
   if (!plays.program().can_bind()) return out;
-  BestPuzzle best(errors, gaps, dimensions);
+  BestPuzzle best(plays.program(), errors, gaps, dimensions);
   const std::size_t lanes = plays.draws().lanes();
   const double unchanged = best.bound_at(out.mm).constant;
   out.verdict = AllowanceVerdict::out_of_reach;

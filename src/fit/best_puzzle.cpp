@@ -27,8 +27,9 @@ double PlayBound::at(const std::vector<double>& mm) const {
   return v;
 }
 
-BestPuzzle::BestPuzzle(const PuzzleErrors& errors, const GapForms& gaps, const std::vector<Dimension>& dimensions)
-    : program_(gaps.rows), walk_(program_), base_(gaps_with(errors, gaps, nullptr)) {
+BestPuzzle::BestPuzzle(const FitProgram& program, const PuzzleErrors& errors, const GapForms& gaps,
+                       const std::vector<Dimension>& dimensions)
+    : walk_(program), base_(gaps_with(errors, gaps, nullptr)) {
   for (const Dimension& d : dimensions) {
     std::vector<double> g = gaps_with(errors, gaps, &d);
     for (std::size_t r = 0; r < g.size(); ++r) g[r] -= base_[r];

@@ -16,9 +16,11 @@ struct PlayBound {
 // The gaps are linear in what is added to stops, sticks, seatings and glue lines: these move planes and turn none.
 class BestPuzzle {
  public:
+  //   program     of the rows of `gaps`
   //   dimensions  what is added to
   //   assumes     the contacts can bind
-  BestPuzzle(const PuzzleErrors& errors, const GapForms& gaps, const std::vector<Dimension>& dimensions);
+  BestPuzzle(const FitProgram& program, const PuzzleErrors& errors, const GapForms& gaps,
+             const std::vector<Dimension>& dimensions);
 
   // From the balanced forces of the puzzle with so much added to each dimension.
   PlayBound bound_at(const std::vector<double>& mm);
@@ -29,7 +31,6 @@ class BestPuzzle {
   double most_effect(std::size_t dimension);
 
  private:
-  FitProgram program_;
   VertexWalk walk_;
   std::vector<double> base_;                 // gaps with nothing added
   std::vector<std::vector<double>> per_mm_;  // [dimension][row]

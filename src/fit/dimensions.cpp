@@ -67,19 +67,27 @@ double median(std::vector<double> values) {
   return *middle;
 }
 
+std::vector<double> slopes_of_plays(const PuzzlePlays& plays, const std::vector<Dimension>& dimensions, std::size_t d,
+                                    const std::vector<double>& around, std::int64_t samples) {
+  const std::size_t lanes = plays.draws().lanes();
+  std::vector<double> wider = around, narrower = around;
+  wider[d] += kStep, narrower[d] -= kStep;
+  std::vector<double> slopes = plays_of(plays, samples, resized(dimensions, wider, lanes));
+  const std::vector<double> less = plays_of(plays, samples, resized(dimensions, narrower, lanes));
+  for (std::size_t i = 0; i < slopes.size(); ++i) slopes[i] = (slopes[i] - less[i]) / (2 * kStep);
+  return slopes;
+}
+
 std::vector<double> median_slopes(const PuzzlePlays& plays, const std::vector<Dimension>& dimensions,
                                   const std::vector<double>& around, std::int64_t samples) {
-  const std::size_t lanes = plays.draws().lanes();
-  const std::vector<std::size_t> middle = middle_ones(plays_of(plays, samples, resized(dimensions, around, lanes)));
+  const std::vector<std::size_t> middle =
+      middle_ones(plays_of(plays, samples, resized(dimensions, around, plays.draws().lanes())));
   std::vector<double> out;
   for (std::size_t d = 0; d < dimensions.size(); ++d) {
-    std::vector<double> wider = around, narrower = around;
-    wider[d] += kStep, narrower[d] -= kStep;
-    const std::vector<double> more = plays_of(plays, samples, resized(dimensions, wider, lanes)),
-                              less = plays_of(plays, samples, resized(dimensions, narrower, lanes));
+    const std::vector<double> slopes = slopes_of_plays(plays, dimensions, d, around, samples);
     double sum = 0;
-    for (std::size_t i : middle) sum += more[i] - less[i];
-    out.push_back(sum / (2 * kStep * static_cast<double>(middle.size())));
+    for (std::size_t i : middle) sum += slopes[i];
+    out.push_back(sum / static_cast<double>(middle.size()));
   }
   return out;
 }

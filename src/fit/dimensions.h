@@ -24,6 +24,12 @@ std::vector<Dimension> dimensions_of(const PuzzleErrors& errors);
 // Adds mm[d] to dimension d.
 AlterBunch resized(const std::vector<Dimension>& dimensions, const std::vector<double>& mm, std::size_t lanes);
 
+// By how much the play of each drawn puzzle grows with one dimension, mm per mm, in the order drawn.
+//   around   mm, by dimension: what has been added to each already
+//   samples  puzzles for each of two runs
+std::vector<double> slopes_of_plays(const PuzzlePlays& plays, const std::vector<Dimension>& dimensions, std::size_t d,
+                                    const std::vector<double>& around, std::int64_t samples);
+
 // By how much the median play grows with each dimension, mm per mm: the mean over the puzzles about the median of how
 // much their own play does.
 //   around   mm, by dimension: what has been added to each already

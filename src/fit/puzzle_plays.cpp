@@ -24,8 +24,8 @@ struct Desk {
 PuzzlePlays::PuzzlePlays(const PuzzleErrors& errors, const GapForms& gaps, int copies, std::uint64_t seed)
     : program_(gaps.rows), table_(gaps.gap), draws_(errors, copies, seed) {}
 
-PuzzlePlays::PuzzlePlays(const PuzzlePlays& like, const PuzzleErrors& errors)
-    : program_(like.program_), table_(like.table_), draws_(errors, like.draws_.copies(), like.draws_.seed()) {}
+PuzzlePlays::PuzzlePlays(const PuzzlePlays& like, const PuzzleErrors& errors, int copies)
+    : program_(like.program_), table_(like.table_), draws_(errors, copies, like.draws_.seed()) {}
 
 std::uint64_t PuzzlePlays::bunches_for(std::int64_t samples) const {
   const auto lanes = static_cast<std::int64_t>(draws_.lanes());

@@ -25,8 +25,8 @@ class PuzzlePlays {
  public:
   // The contacts of `gaps` bind, or not: then all plays are endless.
   PuzzlePlays(const PuzzleErrors& errors, const GapForms& gaps, int copies, std::uint64_t seed);
-  // The same contacts and the same draws, but other things are off.
-  PuzzlePlays(const PuzzlePlays& like, const PuzzleErrors& errors);
+  // The same contacts and seed, but other things are off, or batches are of another size.
+  PuzzlePlays(const PuzzlePlays& like, const PuzzleErrors& errors, int copies);
 
   const FitProgram& program() const { return program_; }
   const PuzzleDraws& draws() const { return draws_; }

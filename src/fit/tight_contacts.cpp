@@ -2,9 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
-#include "fit/dimensions.h"
 #include "closing/seen_gaps.h"
+#include "fit/dimensions.h"
 
 namespace stickwright {
 namespace {
@@ -35,7 +36,6 @@ TightContacts tight_contacts(const GapForms& gaps, const std::vector<bool>& seen
   const std::size_t rows = gaps.rows.rows.size(), lanes = plays.draws().lanes();
   VertexWalk walk(plays.program());
   std::vector<double> values, h, drawn, pressed(rows);
-  std::vector<ClosedFit> fits;
   for (std::uint64_t bunch = 0; bunch < plays.bunches_for(samples); ++bunch) {
     plays.gaps(bunch, values, h, alter);
     for (std::size_t i = 0; i < lanes; ++i) {
@@ -48,6 +48,7 @@ TightContacts tight_contacts(const GapForms& gaps, const std::vector<bool>& seen
   plays.gaps(middle / lanes, values, h, alter);
   const auto shown = std::span(h).subspan(middle % lanes * rows, rows);
   const ClosedFit fit = walk.fit(shown);
+  if (!check_closed_fit(gaps.rows, shown, fit)) throw std::logic_error("the independent checker refuses a closed fit");
   PushedTogether pushed{0, fit.moved};
   if (std::find(seen.begin(), seen.end(), true) != seen.end())
     pushed = SeenGaps(plays.program(), seen).push(shown, fit.play_mm);

@@ -7,7 +7,6 @@
 namespace stickwright {
 namespace {
 
-constexpr double kStep = 0.005;            // mm
 constexpr double kNoInfluence = 1e-6;      // mm of play per mm: less is none
 constexpr double kToleranceWithin = 0.02;  // of itself: how near the search comes
 
@@ -19,18 +18,14 @@ struct Influences {
 
 std::map<int, Influences> influences_of(const PuzzlePlays& plays, const std::vector<Dimension>& dimensions,
                                         const std::vector<double>& around, std::int64_t samples) {
-  const std::size_t lanes = plays.draws().lanes();
   std::map<int, Influences> out;
   for (std::size_t d = 0; d < dimensions.size(); ++d) {
     if (dimensions[d].size_of != SizeOf::stop) continue;
-    std::vector<double> wider = around, narrower = around;
-    wider[d] += kStep, narrower[d] -= kStep;
-    const std::vector<double> more = plays_of(plays, samples, resized(dimensions, wider, lanes)),
-                              less = plays_of(plays, samples, resized(dimensions, narrower, lanes));
+    const std::vector<double> slopes = slopes_of_plays(plays, dimensions, d, around, samples);
     double square = 0;
-    for (std::size_t i = 0; i < more.size(); ++i) square += std::pow((more[i] - less[i]) / (2 * kStep), 2);
+    for (double slope : slopes) square += slope * slope;
     Influences& of = out[dimensions[d].shape];
-    of.square += square / static_cast<double>(more.size());
+    of.square += square / static_cast<double>(slopes.size());
     ++of.stops;
   }
   return out;
@@ -86,12 +81,14 @@ Tolerances tolerances_for(const PuzzleErrors& errors, const PuzzlePlays& plays,
     return u;
   };
   Tolerances out;
+  out.closes = trial.run(scaled(0), samples).closes();
+  out.reachable = out.closes.share >= chance;
+  // Keeps what the loosest stops do that are good enough.
   const auto take = [&](double k) {
-    const PlayTally tally = trial.run(scaled(k), samples);
-    out.closes = tally.closes();
-    return out.closes.share >= chance;
+    const ShareFound closes = trial.run(scaled(k), samples).closes();
+    if (closes.share >= chance) out.closes = closes;
+    return closes.share >= chance;
   };
-  out.reachable = take(0);
   double low = 0, high = kLooseTolerance;
   if (out.reachable && take(high)) low = high;
   while (out.reachable && high - low > kToleranceWithin * high && high > 1e-5) {
@@ -99,7 +96,6 @@ Tolerances tolerances_for(const PuzzleErrors& errors, const PuzzlePlays& plays,
     (take(middle) ? low : high) = middle;
   }
   for (const auto& [shape, u] : scaled(low)) out.needed.push_back({shape, out.reachable ? 2 * u : 0});
-  take(low);
   return out;
 }
 
