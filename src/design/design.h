@@ -24,15 +24,22 @@ struct Piece {
   int total_copies() const { return copies + mirrored_copies; }
 };
 
+// What the file says of the goal.
+struct GoalGiven {
+  std::string solid;  // a named one; else ""
+  int size = 1;
+};
+
 struct Design {
   std::string name;
   const Family* family = nullptr;
   Cells goal;
   std::vector<Piece> pieces;
-  Cells may_stay_empty = {};            // cells of the goal that an assembly need not fill
-  std::optional<int> pieces_used = {};  // how many pieces an assembly uses; nothing: as many as fill the goal
-  bool draft = false;                   // still being built: the pieces need not have as many cells as the goal
-  bool all_used() const;                // no piece is optional
+  Cells may_stay_empty = {};                 // cells of the goal that an assembly need not fill
+  std::optional<int> pieces_used = {};       // how many pieces an assembly uses; nothing: as many as fill the goal
+  std::optional<GoalGiven> goal_given = {};  // nothing: the pieces stand where they belong
+  bool draft = false;                        // still being built: the pieces need not have as many cells as the goal
+  bool all_used() const;                     // no piece is optional
 };
 
 // What is still wrong with the counts of a draft: "60 cells of the goal are not filled yet"; "" when the pieces can

@@ -49,20 +49,10 @@ Ways glued_ways(const BlockAsked& asked, const Block& shape, const std::vector<C
   if (!asked.on || !asked.face)
     return NotSeated{"", "missing_key", "a block is glued `on` a block before, at a `face` of it: give both."};
   if (asked.at) return NotSeated{"at", "unknown_key", "a block that is glued on another has no `at`. Leave it out."};
-  if (*asked.on < 1 || *asked.on > std::ssize(before)) return out_of_range("on", 1, std::ssize(before), *asked.on);
+  const auto normal = face_asked(*asked.on, *asked.face, before);
+  if (const auto* trouble = std::get_if<NotSeated>(&normal)) return *trouble;
   const Cells& base = before[static_cast<std::size_t>(*asked.on - 1)];
-  if (base.empty()) return NotSeated{"on", "no_way_to_glue", "the block that this one is glued on is not placed."};
-  const auto normal = face_normal(*asked.face);
-  std::string faces;
-  bool there = false;
-  for (const ExactFace& f : body_of(base).faces) {
-    faces += (faces.empty() ? "" : ", ") + face_name(f.plane.n);
-    there |= normal == f.plane.n;
-  }
-  if (!there)
-    return NotSeated{"face", "bad_face",
-                     fmt::format("block {} has no face \"{}\". Its faces are {}.", *asked.on, *asked.face, faces)};
-  auto ways = ways_to_glue(shape.cells, base, *normal, taken);
+  auto ways = ways_to_glue(shape.cells, base, std::get<Vec>(normal), taken);
   if (ways.empty())
     return NotSeated{
         "face", "no_way_to_glue",
@@ -96,6 +86,19 @@ std::string face_name(Vec normal) {
   for (int axis = 0; axis < 3; ++axis)
     if (normal[axis] != 0) name += {normal[axis] > 0 ? '+' : '-', "xyz"[axis]};
   return name;
+}
+
+std::variant<Vec, NotSeated> face_asked(std::int64_t on, const std::string& face, const std::vector<Cells>& before) {
+  if (on < 1 || on > std::ssize(before)) return out_of_range("on", 1, std::ssize(before), on);
+  const Cells& base = before[static_cast<std::size_t>(on - 1)];
+  if (base.empty()) return NotSeated{"on", "no_way_to_glue", "the block that this one is glued on is not placed."};
+  const auto normal = face_normal(face);
+  std::string faces;
+  for (const ExactFace& f : body_of(base).faces) {
+    if (normal == f.plane.n) return f.plane.n;
+    faces += (faces.empty() ? "" : ", ") + face_name(f.plane.n);
+  }
+  return NotSeated{"face", "bad_face", fmt::format("block {} has no face \"{}\". Its faces are {}.", on, face, faces)};
 }
 
 const std::vector<Block>& nameable_blocks() {

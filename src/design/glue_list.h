@@ -36,6 +36,9 @@ struct NotSeated {
 // Every block that a file can name.
 const std::vector<Block>& nameable_blocks();
 
+// The face of a block before that is called so.   errors   out_of_range (`on`), bad_face
+std::variant<Vec, NotSeated> face_asked(std::int64_t on, const std::string& face, const std::vector<Cells>& before);
+
 // Places one entry after those before it.
 //   before   the cells of each block before; empty where one could not be placed
 //   taken    all cells of these, sorted
