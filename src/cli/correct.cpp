@@ -5,10 +5,10 @@
 
 #include <nlohmann/json.hpp>
 
+#include "answers/stop_readings.h"
 #include "batch/wording.h"
 #include "cli/exit_code.h"
 #include "cli/say.h"
-#include "cli/stop_readings.h"
 #include "cli/verbs.h"
 #include "ledger/typed_value.h"
 

@@ -6,9 +6,9 @@
 #include <set>
 #include <tuple>
 
+#include "answers/stop_readings.h"
 #include "cli/exit_code.h"
 #include "cli/say.h"
-#include "cli/stop_readings.h"
 #include "cli/verbs.h"
 #include "packet/control_chart_view.h"
 #include "text/files.h"

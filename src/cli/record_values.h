@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "answers/stop_readings.h"
 #include "cli/keyed_lines.h"
-#include "cli/stop_readings.h"
 #include "cli/verbs.h"
 #include "ledger/typed_value.h"
 

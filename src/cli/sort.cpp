@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "answers/numbers.h"
 #include "batch/sort_plan.h"
 #include "cli/exit_code.h"
 #include "cli/say.h"
