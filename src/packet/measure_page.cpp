@@ -62,7 +62,8 @@ double draw_tables(Canvas& canvas, At at, double width, const StopPart& p) {
   const std::vector<Nm>& owned = p.plan.batch.batch.shop.feeler_leaves;
   const std::size_t most = p.set_up.stops.size() > 1 ? kRowsOfMany : kRows;
   const double w = (width - kGap) / 2;
-  const ShimTableView now = {"As the saw is known now", t.shim_table, owned, t.test.across_flats, most};
+  const ShimTableView now = {"As the saw is known now", t.shim_table, owned, t.test.across_flats,
+                             most};
   const ShimTableView trued = {"Miter trued first, with the square", p.trued, owned, t.test.across_flats, most};
   const double left = draw_shim_table(canvas, at, w, now);
   if (p.trued.empty()) return left;
@@ -121,8 +122,9 @@ void add_measure_pages(Sheets& sheets, std::size_t index) {
   const SetUp& s = plan.batch.set_ups[index];
   std::vector<SheetPart> parts;
   for (std::size_t k = 0; k < s.tests.size(); ++k)
-    parts.push_back(
-        [p = stop_part(plan, s, k)](Canvas& canvas, At at, double width) { return draw_stop(canvas, at, width, p); });
+    parts.push_back([p = stop_part(plan, s, k)](Canvas& canvas, At at, double width) {
+      return draw_stop(canvas, at, width, p);
+    });
   parts.push_back(
       [&plan, &s](Canvas& canvas, At at, double width) { return draw_readings(canvas, at, width, plan, s); });
   add_flowing_pages(sheets.pages, sheets.paper, sheets.area,

@@ -147,8 +147,8 @@ std::string formula_in_words(const TruingLook& look) {
 
 std::string leave_in_words(const TruingLook& look) {
   return fmt::format("Below {:.3f} mm leave it alone: {} the {} to u = {:.4f}° and no better.", look.leave_below().v,
-                     sign_of_square(look.look) != 0 ? "eye and square tell" : "the indicator tells",
-                     to_string(look.tells), degrees(look.u_rad));
+                     sign_of_square(look.look) != 0 ? "eye and square tell" : "the indicator tells", to_string(look.tells),
+                     degrees(look.u_rad));
 }
 
 std::vector<TruingCheck> truing_checks(const Shop& shop, Mm stick) {
