@@ -32,7 +32,7 @@ struct Reply {
 
 Reply json_reply(const nlohmann::ordered_json& document, int status = 200);
 // {"code", "where", "say", "excerpt"}, with the status that fits the code: 404 no_file, 409 changed_since, 503 locked,
-// 500 cannot_write, else 422.
+// 500 cannot_write and so on, see call.cpp; else 422.
 Reply problem_reply(const Problem& problem);
 
 class Workbench;
