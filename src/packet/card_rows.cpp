@@ -56,6 +56,13 @@ std::string row_in_words(const SetUp& s, const CardRow& r) {
   return r.of_test_piece() ? "test piece: " + words : words;
 }
 
+std::string standing_stops_in_words(const SetUp& s) {
+  std::string out;
+  if (s.stop_stands) out += "The first stop stands already, from the set-up before. ";
+  if (s.leave_standing) out += "The next set-up begins with the same stop: leave it standing.";
+  return out;
+}
+
 std::string loose_block_caution(const CardRow& r) {
   return r.program && !r.program->cuts[r.cut].on_stick ? "Clamp it, never hold it by hand." : "";
 }

@@ -33,6 +33,9 @@ std::shared_ptr<const SetUpCard> card_of(const SetUp& set_up);
 // How the stop is set; "pencil line up; ..."; "test piece: pencil line up; ..."
 std::string row_in_words(const SetUp& set_up, const CardRow& row);
 
+// Which stops stand already, and which to leave standing for the set-up that follows; may be empty.
+std::string standing_stops_in_words(const SetUp& set_up);
+
 // Beside a cut of a loose block; of others empty.
 std::string loose_block_caution(const CardRow& row);
 

@@ -27,13 +27,6 @@ std::string woods_line(const SetUp& s) {
   return fmt::format("{}", fmt::join(parts, "; "));
 }
 
-std::string about_the_stop(const SetUp& s) {
-  std::string out;
-  if (s.stop_stands) out += "The first stop stands already, from the set-up before. ";
-  if (s.leave_standing) out += "The next set-up begins with the same stop: leave it standing.";
-  return out;
-}
-
 double draw_stop_box(Canvas& canvas, At at, double width, const FullPlan& plan, const SetUp& s, std::size_t k) {
   const StopPlan& stop = s.stops[k];
   const Font small = {.points = 8, .width = width - 4};
@@ -77,7 +70,7 @@ double draw_block_column(Canvas& canvas, At at, const FullPlan& plan, const SetU
   y += canvas.text({at.x, y}, woods_line(s), font) + 1;
   y +=
       canvas.text({at.x, y}, fmt::format("Each uses up {:.2f} mm of stick, kerf included.", s.stick_per_block.v), font);
-  if (const std::string same = about_the_stop(s); !same.empty())
+  if (const std::string same = standing_stops_in_words(s); !same.empty())
     y += 1 + canvas.text({at.x, y + 1}, same, {.points = 8, .bold = true, .width = kLeft - 4});
   return y - at.y;
 }
