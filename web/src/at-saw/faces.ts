@@ -1,0 +1,90 @@
+// faces.ts - setting a stop, and cutting: numbers to be read from where the saw is run.
+import { h } from "../dom";
+import { current } from "../state";
+import { lengthText } from "../units";
+import { contactText, leavesText, parted, sizeText } from "../saw/words";
+import type { Bench } from "./bench";
+import { blocksSawn, setBlocksSawn } from "./memory";
+
+// As large as the width allows: the sheet sizes it by how many signs there are.
+export function bigNumber(mm: number, what: string, digits = 2): HTMLElement {
+  const { number, unit } = parted(mm, current().units, digits);
+  return h(
+    "p",
+    { class: "big-number", style: `--signs: ${number.length + (unit ? 2 : 0)}` },
+    h("span", { class: "only-read" }, `${what}: `),
+    h("b", {}, number),
+    unit && h("span", { class: "unit" }, unit),
+  );
+}
+
+export function button(label: string, act: () => void, attributes: Record<string, string | boolean | null> = {}): HTMLElement {
+  return h("button", { type: "button", onclick: act, ...attributes }, label);
+}
+
+export function stopChoice(bench: Bench): HTMLElement | null {
+  if (bench.setup.stops.length < 2) return null;
+  const one = (_: unknown, i: number): HTMLElement =>
+    button(`Stop ${i + 1}`, () => bench.turn({ stop: i + 1 }), { "aria-pressed": String(bench.stop === i + 1) });
+  return h("div", { class: "stop-choice", role: "group", "aria-label": "which stop" }, bench.setup.stops.map(one));
+}
+
+export function stopFace(bench: Bench): HTMLElement {
+  const stop = bench.setup.stops[bench.stop - 1]!;
+  const { units } = current();
+  const size = (mm: number): HTMLElement =>
+    h("li", {}, sizeText(mm, units).split(" ")[0], units !== "mm" && h("small", {}, sizeText(mm, "mm")));
+  const leaves = bench.leaves.length > 0 ? `The ledger has ${leavesText(bench.leaves, units)} under it since.` : "";
+  return h(
+    "section",
+    { class: "face stop-face", "aria-label": "set the stop" },
+    h("h2", {}, `Stop ${bench.stop}: ${contactText(stop)}`),
+    bigNumber(stop.stack_total_mm, "gauge blocks together", 3),
+    h("ul", { class: "stack", "aria-label": "gauge blocks" }, stop.stack.map(size)),
+    h("p", {}, stop.says ?? ""),
+    h("p", {}, `Stands ${lengthText(stop.distance_mm, units, 3)} from the blade plane. `, leaves && h("strong", {}, leaves)),
+    h("p", { class: "caution" }, "Touch stop, leaf and gauge block only when the blade stands; follow the machine's manual."),
+  );
+}
+
+function tally(bench: Bench): HTMLElement {
+  const { batch, setup } = bench;
+  const done = blocksSawn(batch, setup.id);
+  const count = (by: number): void => {
+    setBlocksSawn(batch, setup.id, done + by);
+    bench.turn({ cut: by > 0 ? 0 : bench.cut });
+  };
+  return h(
+    "div",
+    { class: "tally", role: "group", "aria-label": "blocks sawn, counted on this phone" },
+    button("\u2212", () => count(-1), { "aria-label": "one block fewer", disabled: done === 0 }),
+    h("p", { role: "status" }, h("b", {}, String(done)), ` of ${setup.blocks} blocks`),
+    button("Block done", () => count(1), { class: "main" }),
+  );
+}
+
+export function cutFace(bench: Bench): HTMLElement {
+  const { setup } = bench;
+  const cut = setup.cuts[bench.cut]!;
+  const stop = setup.stops[cut.stop]!;
+  const step = (by: number): void => bench.turn({ cut: bench.cut + by });
+  const last = bench.cut === setup.cuts.length - 1;
+  return h(
+    "section",
+    { class: "face cut-face", "aria-label": "cut" },
+    h("h2", {}, `Cut ${bench.cut + 1} of ${setup.cuts.length}`),
+    h("p", { class: "cut-facts" },
+      h("span", {}, "Pencil line ", h("b", {}, cut.pencil)),
+      h("span", {}, "Stop ", h("b", {}, String(cut.stop + 1))),
+      h("span", {}, lengthText(stop.distance_mm, current().units, 2))),
+    h("p", { class: "cut-says" }, cut.says),
+    bench.cut === 0 && setup.start_says && h("p", {}, setup.start_says),
+    h("p", { class: "caution" }, cut.on === "block"
+      ? "Clamp it, never hold it by hand. If it cannot be held as the machine's manual asks, do not make the cut."
+      : "Clamp the part between stop and blade, hold the stick beyond it too; unclamp when the blade stands."),
+    h("div", { class: "steps" },
+      button("Previous cut", () => step(-1), { disabled: bench.cut === 0 }),
+      button("Next cut", () => step(1), { disabled: last })),
+    tally(bench),
+  );
+}

@@ -1,0 +1,82 @@
+// measure.ts - the face on which a block is measured: the size wanted, the field, the pad.
+import { choice, field, h, show } from "../dom";
+import { current } from "../state";
+import { lengthText, smallText } from "../units";
+import type { Bench } from "./bench";
+import { blockToMeasure } from "./enter";
+import { bigNumber, button } from "./faces";
+import { remember, remembered } from "./memory";
+import type { ReadingField } from "./reading-field";
+
+export interface MeasureParts {
+  reading: ReadingField;
+  pad: HTMLElement;
+  line: HTMLElement; // what is on this phone
+  message: HTMLElement; // about what was just typed
+  undo: () => void;
+  whatToDo: () => void;
+}
+
+function whichSize(bench: Bench): HTMLElement {
+  const one = (label: string, widths: boolean): HTMLElement =>
+    button(label, () => bench.turn({ widths }), { "aria-pressed": String(bench.widths === widths) });
+  return h("div", { class: "which-size", role: "group", "aria-label": "what is measured" },
+    one("Across flats", false), one("Widths", true));
+}
+
+function woodChoice(bench: Bench): HTMLElement {
+  const woods = Object.keys(bench.setup.needed);
+  if (!woods.includes(remembered().wood)) remember({ wood: woods.length === 1 ? woods[0]! : "" });
+  const options = [...(woods.length === 1 ? [] : [{ id: "", label: "wood?" }]), ...woods.map((w) => ({ id: w, label: w }))];
+  const select = choice(options, remembered().wood, (wood) => {
+    remember({ wood });
+    bench.turn({});
+  });
+  select.setAttribute("aria-label", "wood of the block");
+  return select;
+}
+
+export function blockInput(bench: Bench): HTMLInputElement {
+  const next = bench.widths ? blockToMeasure(bench) : null;
+  return h("input", {
+    type: "text", inputmode: "numeric", class: "block-number", "aria-label": "number on the block", placeholder: "no.",
+    value: next === null ? "" : String(next),
+  });
+}
+
+function wanted(bench: Bench): HTMLElement[] {
+  const { units } = current();
+  if (bench.widths)
+    return [bigNumber(bench.data.stick_mm, "wanted"),
+      h("p", { class: "test-says" }, "Lay the block as for cut 1, pencil line up: width 1 is across the upper side that faces you. ",
+        "Write its number on that side.")];
+  const test = bench.setup.tests[bench.stop - 1];
+  if (!test) return [];
+  return [
+    bigNumber(test.across_flats_mm, "wanted across flats"),
+    h("p", { class: "test-says" }, h("b", {}, `\u00b1 ${smallText(test.tolerance_mm, units, 2)}`),
+      `; this saw gives about ${lengthText(test.expected_mm, units, 2)}. ${test.says}`),
+  ];
+}
+
+//   block  the field for the number on the block
+export function measureFace(bench: Bench, parts: MeasureParts, block: HTMLInputElement): HTMLElement {
+  const asks = bench.widths ? (remembered().first === null ? "Width 1" : `Width 2 (first: ${remembered().first || "skipped"})`) : "Measured";
+  parts.reading.label(`${asks}, ${current().units === "mm" ? "mm" : "in"}`);
+  const stick = h("input", { type: "text", value: remembered().stick, onchange: () => remember({ stick: stick.value.trim() }) });
+  const by = h("input", { type: "text", value: remembered().by, onchange: () => remember({ by: by.value.trim() }) });
+  return h(
+    "section",
+    { class: "face measure-face", "aria-label": "measure" },
+    h("div", { class: "wanted" }, wanted(bench), whichSize(bench),
+      h("div", { class: "about" }, woodChoice(bench), bench.widths && block),
+      h("div", { class: "deeds" }, parts.line, button("What to do", parts.whatToDo, { disabled: bench.widths })),
+      h("details", {}, h("summary", {}, "Stick, and who measures"), field("Stick", stick), field("Measured by", by))),
+    h("div", { class: "entry" }, parts.reading.element, parts.message, parts.pad),
+  );
+}
+
+export function say(message: HTMLElement, text: string, kind: "kept" | "wrong"): void {
+  message.className = `message ${kind}`;
+  show(message, text);
+}
