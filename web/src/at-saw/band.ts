@@ -19,16 +19,16 @@ function shapeOf(light: Light): SVGElement {
 
 export interface Band {
   element: HTMLElement;
-  set(light: Light, says: string): void;
+  set(light: Light, says: string, word?: string): void; // word: instead of the light's own
 }
 
 export function createBand(): Band {
   const element = h("div", { class: "band", role: "status", "aria-live": "polite", "aria-atomic": "true" });
   return {
     element,
-    set: (light, says) => {
+    set: (light, says, word) => {
       element.dataset["light"] = light;
-      show(element, shapeOf(light), h("div", {}, h("strong", {}, WORDS[light]), h("span", { class: "says" }, says)));
+      show(element, shapeOf(light), h("div", {}, h("strong", {}, word ?? WORDS[light]), h("span", { class: "says" }, says)));
     },
   };
 }

@@ -1,9 +1,9 @@
 // enter.ts - from what was typed to an entry on this phone, or back from there.
 import { withUnit, type Units } from "../units";
 import type { Bench } from "./bench";
-import { entryOf, type Entry } from "./entry";
+import type { Entry } from "./entry";
 import { nextNumber, remember, remembered, setLastNumber } from "./memory";
-import { entries, isUndone, put, undo, drop } from "./queue";
+import { add, drop, entries, isUndone, undo } from "./queue";
 import { readTyped } from "./wedge";
 
 // What came of an Enter: kept; more is asked for; or why not.
@@ -13,16 +13,17 @@ const FULL = "This phone cannot keep it: its storage is full or switched off. Wr
 
 function keep(bench: Bench, value: string, value_2: string, block: number | null): Entered {
   const { wood, stick, by } = remembered();
-  const e = entryOf({
+  const draft = {
     batch: bench.batch, setup: bench.setup.id, stop: bench.widths ? 0 : bench.stop, value, value_2, block, wood, stick, by,
-  });
+  };
+  let kept: Entry;
   try {
-    put(e);
+    kept = add(draft);
   } catch {
     return { say: FULL };
   }
   if (block !== null) setLastNumber(bench.batch, bench.setup.id, wood, block);
-  return { kept: e };
+  return { kept };
 }
 
 // "": skipped
@@ -78,7 +79,7 @@ export function undoLast(bench: Bench): Entry | null {
   const last = mine.reverse().find((e) => !isUndone(e.key));
   if (!last) return null;
   for (const id of last.ids)
-    put(entryOf({ batch: last.batch, setup: last.setup, stop: last.stop, value: last.value, by: last.by, withdraws: id }));
+    add({ batch: last.batch, setup: last.setup, stop: last.stop, value: last.value, by: last.by, withdraws: id });
   if (last.ids.length > 0 || (last.held && !last.held.whole)) drop(last.key);
   else undo(last.key);
   if (last.block !== null) setLastNumber(last.batch, last.setup, last.wood, last.block - 1);

@@ -27,20 +27,13 @@ export function freshKey(): string {
   return `phone-${[...bytes].map((b) => b.toString(16).padStart(2, "0")).join("")}`;
 }
 
-let last = 0;
-// Later than every one before in this tab; in other tabs by their clock, which is the same.
-function nextOrder(): number {
-  last = Math.max(last + 1, Date.now() * 1000);
-  return last;
-}
-
-export function entryOf(draft: Draft): Entry {
+export function entryOf(draft: Draft, order: number): Entry {
   return {
     value_2: "", block: null, wood: "", stick: "", by: "", withdraws: null, tried: false, held: null, ids: [],
     taken_at: new Date().toISOString().replace(/\.\d+Z$/, "Z"),
     ...draft,
     key: freshKey(),
-    order: nextOrder(),
+    order,
   };
 }
 

@@ -11,7 +11,7 @@ export function bigNumber(mm: number, what: string, digits = 2): HTMLElement {
   const { number, unit } = parted(mm, current().units, digits);
   return h(
     "p",
-    { class: "big-number", style: `--signs: ${number.length + (unit ? 2 : 0)}` },
+    { class: "big-number", style: `--signs: ${number.length + (unit ? 1 : 0)}` },
     h("span", { class: "only-read" }, `${what}: `),
     h("b", {}, number),
     unit && h("span", { class: "unit" }, unit),
@@ -29,7 +29,7 @@ export function stopChoice(bench: Bench): HTMLElement | null {
   return h("div", { class: "stop-choice", role: "group", "aria-label": "which stop" }, bench.setup.stops.map(one));
 }
 
-export function stopFace(bench: Bench): HTMLElement {
+export function stopFace(bench: Bench, aside: HTMLElement): HTMLElement {
   const stop = bench.setup.stops[bench.stop - 1]!;
   const { units } = current();
   const size = (mm: number): HTMLElement =>
@@ -38,12 +38,15 @@ export function stopFace(bench: Bench): HTMLElement {
   return h(
     "section",
     { class: "face stop-face", "aria-label": "set the stop" },
-    h("h2", {}, `Stop ${bench.stop}: ${contactText(stop)}`),
-    bigNumber(stop.stack_total_mm, "gauge blocks together", 3),
-    h("ul", { class: "stack", "aria-label": "gauge blocks" }, stop.stack.map(size)),
-    h("p", {}, stop.says ?? ""),
-    h("p", {}, `Stands ${lengthText(stop.distance_mm, units, 3)} from the blade plane. `, leaves && h("strong", {}, leaves)),
-    h("p", { class: "caution" }, "Touch stop, leaf and gauge block only when the blade stands; follow the machine's manual."),
+    h("div", { class: "lead" },
+      h("h2", {}, `Stop ${bench.stop}: ${contactText(stop)}`),
+      bigNumber(stop.stack_total_mm, "gauge blocks together", 3),
+      h("ul", { class: "stack", "aria-label": "gauge blocks" }, stop.stack.map(size))),
+    h("div", { class: "side" },
+      h("p", {}, stop.says ?? ""),
+      h("p", {}, `The contact is ${lengthText(stop.distance_mm, units, 3)} from the blade plane. `, leaves && h("strong", {}, leaves)),
+      h("p", { class: "caution" }, "Touch stop, leaf and gauge block only when the blade stands; follow the machine's manual."),
+      aside),
   );
 }
 
@@ -63,7 +66,10 @@ function tally(bench: Bench): HTMLElement {
   );
 }
 
-export function cutFace(bench: Bench): HTMLElement {
+const LOOSE = "Clamp it, never hold it by hand. If it cannot be held as the machine's manual asks, do not make the cut.";
+const CLAMPED = "Clamp the part between stop and blade, hold the stick beyond it too; unclamp when the blade stands.";
+
+export function cutFace(bench: Bench, aside: HTMLElement): HTMLElement {
   const { setup } = bench;
   const cut = setup.cuts[bench.cut]!;
   const stop = setup.stops[cut.stop]!;
@@ -72,19 +78,19 @@ export function cutFace(bench: Bench): HTMLElement {
   return h(
     "section",
     { class: "face cut-face", "aria-label": "cut" },
-    h("h2", {}, `Cut ${bench.cut + 1} of ${setup.cuts.length}`),
-    h("p", { class: "cut-facts" },
-      h("span", {}, "Pencil line ", h("b", {}, cut.pencil)),
-      h("span", {}, "Stop ", h("b", {}, String(cut.stop + 1))),
-      h("span", {}, lengthText(stop.distance_mm, current().units, 2))),
-    h("p", { class: "cut-says" }, cut.says),
-    bench.cut === 0 && setup.start_says && h("p", {}, setup.start_says),
-    h("p", { class: "caution" }, cut.on === "block"
-      ? "Clamp it, never hold it by hand. If it cannot be held as the machine's manual asks, do not make the cut."
-      : "Clamp the part between stop and blade, hold the stick beyond it too; unclamp when the blade stands."),
-    h("div", { class: "steps" },
-      button("Previous cut", () => step(-1), { disabled: bench.cut === 0 }),
-      button("Next cut", () => step(1), { disabled: last })),
-    tally(bench),
+    h("div", { class: "lead" },
+      h("h2", {}, `Cut ${bench.cut + 1} of ${setup.cuts.length}`),
+      h("p", { class: "cut-facts" },
+        h("span", {}, "Line ", h("b", {}, cut.pencil)),
+        h("span", {}, "Stop ", h("b", {}, String(cut.stop + 1)), ` ${lengthText(stop.distance_mm, current().units, 2)}`)),
+      h("p", { class: "cut-says" }, cut.says),
+      bench.cut === 0 && setup.start_says && h("p", {}, setup.start_says)),
+    h("div", { class: "side" },
+      h("p", { class: "caution" }, cut.on === "block" ? LOOSE : CLAMPED),
+      h("div", { class: "steps" },
+        button("Previous cut", () => step(-1), { disabled: bench.cut === 0 }),
+        button("Next cut", () => step(1), { disabled: last })),
+      tally(bench),
+      aside),
   );
 }

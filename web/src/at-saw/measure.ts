@@ -13,7 +13,6 @@ export interface MeasureParts {
   pad: HTMLElement;
   line: HTMLElement; // what is on this phone
   message: HTMLElement; // about what was just typed
-  undo: () => void;
   whatToDo: () => void;
 }
 
@@ -55,24 +54,31 @@ function wanted(bench: Bench): HTMLElement[] {
   return [
     bigNumber(test.across_flats_mm, "wanted across flats"),
     h("p", { class: "test-says" }, h("b", {}, `\u00b1 ${smallText(test.tolerance_mm, units, 2)}`),
-      `; this saw gives about ${lengthText(test.expected_mm, units, 2)}. ${test.says}`),
+      `; likely ${lengthText(test.expected_mm, units, 2)}. ${test.says[0]?.toUpperCase()}${test.says.slice(1)}.`),
   ];
+}
+
+function asked(bench: Bench, block: HTMLInputElement): string {
+  if (!bench.widths) return "Measured";
+  const width = remembered().first === null ? "width 1" : "width 2";
+  return block.value === "" ? `Block, ${width}` : `Block ${block.value}, ${width}`;
 }
 
 //   block  the field for the number on the block
 export function measureFace(bench: Bench, parts: MeasureParts, block: HTMLInputElement): HTMLElement {
-  const asks = bench.widths ? (remembered().first === null ? "Width 1" : `Width 2 (first: ${remembered().first || "skipped"})`) : "Measured";
-  parts.reading.label(`${asks}, ${current().units === "mm" ? "mm" : "in"}`);
+  parts.reading.label(`${asked(bench, block)}, ${current().units === "mm" ? "mm" : "in"}`);
   const stick = h("input", { type: "text", value: remembered().stick, onchange: () => remember({ stick: stick.value.trim() }) });
   const by = h("input", { type: "text", value: remembered().by, onchange: () => remember({ by: by.value.trim() }) });
   return h(
     "section",
     { class: "face measure-face", "aria-label": "measure" },
-    h("div", { class: "wanted" }, wanted(bench), whichSize(bench),
-      h("div", { class: "about" }, woodChoice(bench), bench.widths && block),
+    h("div", { class: "lead" }, wanted(bench)),
+    h("div", { class: "side" }, parts.reading.element, parts.message, parts.pad),
+    h("div", { class: "more" },
       h("div", { class: "deeds" }, parts.line, button("What to do", parts.whatToDo, { disabled: bench.widths })),
+      h("div", { class: "about" }, woodChoice(bench), bench.widths && block),
+      whichSize(bench),
       h("details", {}, h("summary", {}, "Stick, and who measures"), field("Stick", stick), field("Measured by", by))),
-    h("div", { class: "entry" }, parts.reading.element, parts.message, parts.pad),
   );
 }
 

@@ -4,7 +4,7 @@
 // that it stands when the phone sleeps or the page is killed at the next instant, and two tabs never overwrite one
 // another's list. What is undone while it may be on its way is marked apart from the entry: the mark stands whatever
 // another tab writes over the entry.
-import type { Entry } from "./entry";
+import { entryOf, type Draft, type Entry } from "./entry";
 
 const ENTRY = "stickwright.reading.";
 const UNDONE = "stickwright.undone.";
@@ -41,6 +41,13 @@ export function find(key: string): Entry | null {
 //   errors  throws where the phone keeps nothing (full, or forbidden): the caller says so and keeps what was typed
 export function put(e: Entry): void {
   localStorage.setItem(ENTRY + e.key, JSON.stringify(e));
+}
+
+// Behind all that are there, whatever the phone's clock says by now.
+export function add(draft: Draft): Entry {
+  const e = entryOf(draft, 1 + Math.max(0, ...entries().map((one) => one.order)));
+  put(e);
+  return e;
 }
 
 export function drop(key: string): void {

@@ -7,7 +7,7 @@ let sender: Sender | null = null;
 
 export function senderOfPage(listener: SenderEars): { sender: Sender; leave: () => void } {
   ears = listener;
-  if (sender) sender.wake();
+  if (sender) queueMicrotask(sender.wake);
   else sender = startSender({ changed: () => ears.changed(), answered: (answer, entry) => ears.answered(answer, entry) });
   return {
     sender,

@@ -1,8 +1,8 @@
 // sender.ts - takes the entries of this phone to the ledger, in order, again and again until it has answered.
 import type { Problem, Reply } from "../api";
 import { askRecord, askWithdrawal, type Recorded } from "./answer";
-import { entryOf, samePlace, type Entry } from "./entry";
-import { drop, find, forgetUndone, isUndone, onOtherTab, put, tidy, waiting } from "./queue";
+import { samePlace, type Entry } from "./entry";
+import { add, drop, find, forgetUndone, isUndone, onOtherTab, put, tidy, waiting } from "./queue";
 
 const FIRST_WAIT_MS = 1000;
 const LONGEST_WAIT_MS = 30_000;
@@ -41,14 +41,10 @@ function nextGroup(): Entry[] {
   return all.slice(0, Math.min(end < 0 ? all.length : end, AT_ONCE));
 }
 
-// It was undone while it was on its way: the ledger has it now, and is to withdraw it.
-function withdrawal(e: Entry, id: number): Entry {
-  return entryOf({ batch: e.batch, setup: e.setup, stop: e.stop, value: e.value, by: e.by, withdraws: id });
-}
-
 function settleStored(e: Entry, ids: number[]): void {
   if (isUndone(e.key)) {
-    for (const id of ids) put(withdrawal(e, id));
+    // Undone while it was on its way: the ledger has it now, and is to withdraw it.
+    for (const id of ids) add({ batch: e.batch, setup: e.setup, stop: e.stop, value: e.value, by: e.by, withdraws: id });
     drop(e.key);
     forgetUndone(e.key);
   } else {
@@ -172,7 +168,7 @@ export function startSender(ears: SenderEars): Sender {
   window.addEventListener("online", wake);
   window.addEventListener("focus", wake);
   document.addEventListener("visibilitychange", wake);
-  wake();
+  queueMicrotask(wake); // not before whoever starts it is ready to hear
 
   return {
     state: () => state,

@@ -77,14 +77,14 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
   const lookUp = async (): Promise<void> => {
     asked.now.abort();
     asked.now = new AbortController();
-    band.set("unknown", "Asking the ledger.");
+    band.set("unknown", "What does the ledger say of it?", "Asking");
     const stop = bench.widths ? 0 : bench.stop;
     const reply = await askPlaces(batch, setup.id, stop, asked.now.signal).catch(() => null);
     if (!reply) return; // another place is asked for by now
     if (reply.ok) {
       showPlaces((reply.value.stops ?? []).filter((p) => p.setup === setup.id && (bench.widths ? p.width !== null : p.stop === stop)));
       if (reading.input.value === "") draw();
-    } else band.set("unknown", reply.problem.say);
+    } else band.set("unknown", reply.problem.say, "No word");
   };
 
   const answered = (answer: Recorded, e: Entry): void => {
@@ -167,9 +167,11 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
     if (block.dataset["place"] !== placeOfBlock() || block.value === block.defaultValue) block = freshBlock();
     const stops = stopChoice(bench);
     show(title, h("h1", {}, h("span", {}, `${setup.number}`), ` ${setup.name}`), stops);
-    const parts = { reading, pad, line: list.line, message, undo: undoOne, whatToDo };
-    const face = bench.face === "stop" ? stopFace(bench) : bench.face === "cut" ? cutFace(bench) : measureFace(bench, parts, block);
-    show(faceBox, face, bench.face !== "measure" && h("div", { class: "aside" }, reading.element, list.line));
+    const parts = { reading, pad, line: list.line, message, whatToDo };
+    const aside = h("div", { class: "aside" }, reading.element, list.line);
+    reading.label("Reading");
+    const face = { stop: () => stopFace(bench, aside), cut: () => cutFace(bench, aside), measure: () => measureFace(bench, parts, block) };
+    show(faceBox, face[bench.face]());
     show(rail, h("a", { class: "leave", href: hashOf({ view: "saw", part: setup.id }) }, "Leave"),
       FACES.map((f) => button(f.label, () => bench.turn({ face: f.id }), { "aria-pressed": String(f.id === bench.face) })));
     if (heldFocus) reading.input.focus({ preventScroll: true });
