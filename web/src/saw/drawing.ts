@@ -1,0 +1,99 @@
+// drawing.ts - one cut in space: stick, cradle, stop, gauge blocks, blade, as they stand while it is made.
+import { Vector3 } from "three";
+import { h, show } from "../dom";
+import { problemBox } from "../view/notice";
+import { createStage, type Body, type BodyLook, type Stage } from "../view/stage";
+import { askDrawing } from "./ask";
+import type { CutDrawing } from "./model";
+
+const LOOKS: Record<string, BodyLook> = {
+  "stick kept": { color: 0xd9a566 },
+  "off-cut": { color: 0xece0c8, opacity: 0.45 },
+  cradle: { color: 0x9aa3a6, opacity: 0.28 },
+  stop: { color: 0x7a5230 },
+  "gauge blocks": { color: 0x4f7f99 },
+  blade: { color: 0xb04a3a, opacity: 0.4 },
+};
+const OTHER: BodyLook = { color: 0x888888 };
+
+export interface Drawing {
+  element: HTMLElement;
+  show(cut: number, says: string): void;
+  dispose(): void;
+}
+
+function legend(drawing: CutDrawing): HTMLElement {
+  const whats = [...new Set(drawing.bodies.map((b) => b.what))];
+  const swatch = (what: string): HTMLElement => {
+    const { color, opacity } = LOOKS[what] ?? OTHER;
+    const css = `background: #${color.toString(16).padStart(6, "0")}; opacity: ${Math.max(0.35, opacity ?? 1)}`;
+    return h("li", {}, h("span", { class: "swatch", style: css }), what);
+  };
+  return h("ul", { class: "legend" }, whats.map(swatch));
+}
+
+export function cutDrawing(batch: string, setup: string): Drawing {
+  const box = h("div", { class: "stage cut-stage" });
+  const below = h("div", { class: "below-stage" });
+  const labels = h("div", { class: "stage-labels", "aria-hidden": "true" });
+  let stage: Stage | null = null;
+  let bodies: Body[] = [];
+  let placed: { at: Vector3; tag: HTMLElement }[] = [];
+  let asking = new AbortController();
+  let waiting = 0;
+  let framed = false;
+
+  const place = (): void => {
+    waiting = 0;
+    for (const { at, tag } of placed) {
+      const p = at.clone().project(stage!.camera);
+      tag.style.left = `${((p.x + 1) / 2) * 100}%`;
+      tag.style.top = `${((1 - p.y) / 2) * 100}%`;
+    }
+  };
+  const soon = (): void => {
+    if (waiting === 0 && stage) waiting = requestAnimationFrame(place);
+  };
+  const observer = new ResizeObserver(() => soon());
+  const turning = ["pointermove", "wheel", "keydown"] as const;
+
+  const draw = (drawing: CutDrawing, says: string): void => {
+    stage ??= createStage(box, "The cut");
+    stage.canvas.setAttribute("aria-label", `${says}. Arrow keys turn the drawing, plus and minus bring it nearer.`);
+    for (const body of bodies) body.remove();
+    bodies = drawing.bodies.map((b) => stage!.add(b.mesh, LOOKS[b.what] ?? OTHER));
+    placed = drawing.labels.map((l) => ({ at: new Vector3(...l.at), tag: h("span", {}, l.say) }));
+    show(labels, placed.map((p) => p.tag));
+    box.append(labels);
+    stage.frame(framed ? undefined : [0.45, -1, 0.75]);
+    framed = true;
+    show(below, legend(drawing));
+    soon();
+  };
+
+  for (const name of turning) box.addEventListener(name, soon);
+  observer.observe(box);
+
+  const open = async (cut: number, says: string): Promise<void> => {
+    asking.abort();
+    asking = new AbortController();
+    const mine = asking.signal;
+    const reply = await askDrawing(batch, setup, cut, mine).catch(() => null);
+    if (!reply || mine.aborted) return;
+    if (reply.ok) draw(reply.value, says);
+    else show(below, problemBox(reply.problem, () => void open(cut, says)));
+  };
+
+  return {
+    element: h("div", { class: "no-print" }, box, below),
+    show: (cut, says) => void open(cut, says),
+    dispose: () => {
+      asking.abort();
+      observer.disconnect();
+      if (waiting) cancelAnimationFrame(waiting);
+      for (const name of turning) box.removeEventListener(name, soon);
+      stage?.dispose();
+      stage = null;
+    },
+  };
+}
