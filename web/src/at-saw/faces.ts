@@ -7,8 +7,8 @@ import type { Bench } from "./bench";
 import { blocksSawn, setBlocksSawn } from "./memory";
 
 // As large as the width allows: the sheet sizes it by how many signs there are.
-export function bigNumber(mm: number, what: string, digits = 2): HTMLElement {
-  const { number, unit } = parted(mm, current().units, digits);
+export function bigNumber(what: string, text: string): HTMLElement {
+  const { number, unit } = parted(text);
   return h(
     "p",
     { class: "big-number", style: `--signs: ${number.length + (unit ? 1 : 0)}` },
@@ -40,7 +40,7 @@ export function stopFace(bench: Bench, aside: HTMLElement): HTMLElement {
     { class: "face stop-face", "aria-label": "set the stop" },
     h("div", { class: "lead" },
       h("h2", {}, `Stop ${bench.stop}: ${contactText(stop)}`),
-      bigNumber(stop.stack_total_mm, "gauge blocks together", 3),
+      bigNumber("gauge blocks together", sizeText(stop.stack_total_mm, units)),
       h("ul", { class: "stack", "aria-label": "gauge blocks" }, stop.stack.map(size))),
     h("div", { class: "side" },
       h("p", {}, stop.says ?? ""),

@@ -1,5 +1,5 @@
 // measure.ts - the face on which a block is measured: the size wanted, the field, the pad.
-import { choice, field, h, show } from "../dom";
+import { choice, field, h } from "../dom";
 import { current } from "../state";
 import { lengthText, smallText } from "../units";
 import type { Bench } from "./bench";
@@ -12,7 +12,7 @@ export interface MeasureParts {
   reading: ReadingField;
   pad: HTMLElement;
   line: HTMLElement; // what is on this phone
-  message: HTMLElement; // about what was just typed
+  message: HTMLElement; // about what was just typed, and how many readings wait
   whatToDo: () => void;
 }
 
@@ -46,13 +46,13 @@ export function blockInput(bench: Bench): HTMLInputElement {
 function wanted(bench: Bench): HTMLElement[] {
   const { units } = current();
   if (bench.widths)
-    return [bigNumber(bench.data.stick_mm, "wanted"),
+    return [bigNumber("wanted", lengthText(bench.data.stick_mm, units, 2)),
       h("p", { class: "test-says" }, "Lay the block as for cut 1, pencil line up: width 1 is across the upper side that faces you. ",
         "Write its number on that side.")];
   const test = bench.setup.tests[bench.stop - 1];
   if (!test) return [];
   return [
-    bigNumber(test.across_flats_mm, "wanted across flats"),
+    bigNumber("wanted across flats", lengthText(test.across_flats_mm, units, 2)),
     h("p", { class: "test-says" }, h("b", {}, `\u00b1 ${smallText(test.tolerance_mm, units, 2)}`),
       `; likely ${lengthText(test.expected_mm, units, 2)}. ${test.says[0]?.toUpperCase()}${test.says.slice(1)}.`),
   ];
@@ -80,9 +80,4 @@ export function measureFace(bench: Bench, parts: MeasureParts, block: HTMLInputE
       whichSize(bench),
       h("details", {}, h("summary", {}, "Stick, and who measures"), field("Stick", stick), field("Measured by", by))),
   );
-}
-
-export function say(message: HTMLElement, text: string, kind: "kept" | "wrong"): void {
-  message.className = `message ${kind}`;
-  show(message, text);
 }

@@ -125,7 +125,7 @@ export function startSender(ears: SenderEars): Sender {
       wait = FIRST_WAIT_MS;
       state.trouble = "none";
       state.problem = null;
-      if (!stopped) ears.answered(reply.value, first);
+      if (!stopped) ears.answered(reply.value, group.at(-1)!);
       return true;
     }
     if (passes(reply.status)) {

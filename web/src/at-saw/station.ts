@@ -10,12 +10,13 @@ import type { Bench, FaceId } from "./bench";
 import { enterReading, learnNumbers, takeBack, undoLast } from "./enter";
 import { entryText, type Entry } from "./entry";
 import { button, cutFace, stopChoice, stopFace } from "./faces";
-import { blockInput, measureFace, say } from "./measure";
+import { blockInput, measureFace } from "./measure";
+import { messageLine } from "./message";
 import { remembered } from "./memory";
 import { numberPad } from "./pad";
 import { askPlaces, lightOf, type ReadingPlace } from "./places";
 import { isUndone, waiting } from "./queue";
-import { queueList } from "./queue-list";
+import { queueList, waitingText } from "./queue-list";
 import { readingField } from "./reading-field";
 import { keepAwake } from "./wake-lock";
 import { senderOfPage } from "./sender-of-page";
@@ -51,7 +52,7 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
   const title = h("div", { class: "title" });
   const rail = h("div", { class: "rail", role: "group", "aria-label": "faces" });
   const pairing = h("div", { class: "pair-again" });
-  const message = h("p", { class: "message", role: "status" });
+  const message = messageLine();
   const asked = { now: new AbortController() };
 
   const bench: Bench = {
@@ -88,6 +89,7 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
   };
 
   const answered = (answer: Recorded, e: Entry): void => {
+    message.stored(e);
     if (!isShown(bench, e)) return;
     const places = answer.widths ?? [answer as ReadingPlace];
     if (places.every((p) => Array.isArray(p.readings))) {
@@ -107,12 +109,13 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
         void lookUp();
       });
       pairing.prepend(h("p", { class: "warning" },
-        `The program was started again and does not know this phone. ${waiting().length} readings are kept here; say the code and they go on.`));
+        `The program was started again and does not know this phone. ${waitingText(waiting().length)}: type the code, and they go on.`));
     }
   };
 
   const changed = (): void => {
     list.update();
+    message.update();
     pairIfAsked();
   };
   const page = senderOfPage({ changed, answered });
@@ -129,23 +132,23 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
   const enter = (): void => {
     const number = /^\d+$/.test(block.value.trim()) ? Number(block.value) : null;
     if (bench.widths && block.value.trim() !== "" && number === null)
-      return say(message, `"${block.value}" is no number of a block.`, "wrong");
+      return message.say(`"${block.value}" is no number of a block.`, "wrong");
     const entered = enterReading(bench, reading.input.value, current().units, bench.widths ? number : null);
     if ("say" in entered) {
-      say(message, entered.say, "wrong");
+      message.say(entered.say, "wrong");
       return reading.input.select();
     }
     reading.clear();
     if ("kept" in entered) block = freshBlock();
-    if ("kept" in entered) say(message, `Kept: ${entryText(entered.kept)}`, "kept");
-    else say(message, "And width 2; Keep alone skips it.", "kept");
+    if ("kept" in entered) message.say(`Kept: ${entryText(entered.kept)}`, "kept");
+    else message.say("And width 2; Keep alone skips it.", "kept");
     sender.kick();
     draw();
     changed();
   };
   const undoOne = (): void => {
     const e = undoLast(bench);
-    say(message, e ? `Undone: ${entryText(e)}` : "This phone has no reading of this set-up to undo.", e ? "kept" : "wrong");
+    message.say(e ? `Undone: ${entryText(e)}` : "This phone has no reading of this set-up to undo.", e ? "kept" : "wrong");
     sender.kick();
     draw();
     changed();
@@ -167,7 +170,7 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
     if (block.dataset["place"] !== placeOfBlock() || block.value === block.defaultValue) block = freshBlock();
     const stops = stopChoice(bench);
     show(title, h("h1", {}, h("span", {}, `${setup.number}`), ` ${setup.name}`), stops);
-    const parts = { reading, pad, line: list.line, message, whatToDo };
+    const parts = { reading, pad, line: list.line, message: message.element, whatToDo };
     const aside = h("div", { class: "aside" }, reading.element, list.line);
     reading.label("Reading");
     const face = { stop: () => stopFace(bench, aside), cut: () => cutFace(bench, aside), measure: () => measureFace(bench, parts, block) };

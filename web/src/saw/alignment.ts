@@ -24,7 +24,7 @@ export function alignmentSheet(a: Alignment): HTMLElement {
   return h("section", { class: "sheet", "aria-label": "advice" },
     a.contradict && h("p", { class: "problem" }, "These readings contradict each other: look again before anything is changed. In full, below, it says which first."),
     table("What to do", [
-      { head: "", cell: (e) => e.error },
+      { head: "Error", cell: (e) => e.error },
       { head: "Off by", number: true, cell: (e) => degrees(e.deg) },
       { head: "u", number: true, cell: (e) => degrees(e.u_deg).replace("+", "") },
       { head: "What to do", cell: doing },

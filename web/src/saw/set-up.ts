@@ -68,7 +68,8 @@ export function openSetUp(host: HTMLElement, data: SetUps, setup: SetUp, firstCu
       h("h2", { class: "set-up-title" }, h("span", { class: "set-up-number" }, String(setup.number)), ` ${setup.name}`),
       h("div", { class: "columns" },
         h("div", {}, drawing.element, setup.start_says && h("p", {}, setup.start_says), cutList),
-        h("div", {}, needs(setup), stackTable(setup.stops), setup.stops.map((s) => s.says && h("p", {}, s.says)), cautionsBox(data.cautions))),
+        h("div", {}, needs(setup), cautionsBox(data.cautions))),
+      stackTable(setup.stops), h("ul", {}, setup.stops.map((s, i) => s.says && h("li", {}, `Stop ${i + 1}: ${s.says}`))),
       setup.stops.map((_, i) => stopSheet(i))));
     if (held instanceof HTMLElement && host.contains(held)) held.focus({ preventScroll: true });
   };

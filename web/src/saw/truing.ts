@@ -6,6 +6,7 @@ import { withUnit } from "../units";
 import { problemBox } from "../view/notice";
 import { askAlignment, type TruingReading } from "./ask";
 import type { Ask, Truing } from "./model";
+import { knownText } from "./words";
 import { alignmentSheet } from "./alignment";
 
 interface Look {
@@ -98,9 +99,9 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
     (list.lastElementChild?.querySelector("input, select") as HTMLElement | null)?.focus();
   };
   const numbers = (): HTMLElement => table("What is known of this saw", [
-    { head: "", cell: (k) => k.name },
-    { head: "Best value", number: true, cell: (k) => `${Number(k.value.toPrecision(3))} ${k.unit}` },
-    { head: "\u00b1 u", number: true, cell: (k) => `${Number(k.u.toPrecision(2))} ${k.unit}` },
+    { head: "What", cell: (k) => k.name },
+    { head: "Best value", number: true, cell: (k) => knownText(k.value, k.unit) },
+    { head: "\u00b1 u", number: true, cell: (k) => knownText(k.u, k.unit) },
     { head: "From", cell: (k) => k.source },
   ], truing.known);
 

@@ -1,5 +1,5 @@
 // words.ts - how the numbers of a set-up are said: shared by the desk's view and the one at the saw.
-import { lengthText, smallText, type Units } from "../units";
+import { smallText, type Units } from "../units";
 import type { Correction, SetUp, Stop } from "./model";
 
 // As it is marked on a gauge block or a leaf: no digits that say nothing.
@@ -31,15 +31,22 @@ export function woodsText(setup: SetUp): string[] {
 
 // What to do, in as few words as can be read from where the saw is.
 export function adviceHead(c: Correction, units: Units): string {
-  if (c.advice === "shim") return `Put in ${leavesText(c.leaves, units)}`;
+  if (c.advice === "shim") return `Put in: ${leavesText(c.leaves, units)}`;
   if (c.advice === "leave") return "Leave it as it is";
   if (c.advice === "remake") return "Set the stop anew";
   return "True the miter first";
 }
 
-// A number and its unit apart, for where the number is drawn large.
-export function parted(mm: number, units: Units, digits = 2): { number: string; unit: string } {
-  const text = lengthText(mm, units, digits);
+// A number and its unit apart, for where the number is drawn large; all of it as the number where a fraction has more parts.
+export function parted(text: string): { number: string; unit: string } {
   const match = /^(\S+) (mm|in)$/.exec(text);
   return match ? { number: match[1]!, unit: match[2]! } : { number: text, unit: "" };
+}
+
+// A number that is known of the saw, angles in degrees as they are set and read.
+export function knownText(value: number, unit: string): string {
+  const degrees = (value * 180) / Math.PI;
+  if (unit === "rad") return `${degrees.toFixed(4)}\u00b0`;
+  if (unit === "rad/N") return `${(degrees * 1000).toFixed(4)}\u00b0 per kN`;
+  return `${Number(value.toPrecision(6))} ${unit}`;
 }
