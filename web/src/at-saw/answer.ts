@@ -2,7 +2,6 @@
 import { post, type Reply } from "../api";
 import type { Light } from "../saw/model";
 import type { Entry } from "./entry";
-import type { ReadingPlace } from "./places";
 
 export interface Stored {
   id: number;
@@ -14,10 +13,9 @@ export interface Stored {
 }
 
 // Besides it has the keys of a place, or `widths` with one for each pair of sides.
-export interface Recorded extends Partial<ReadingPlace> {
+export interface Recorded {
   stored?: Stored[];
   refused?: { key: string; code: string; say: string }[];
-  widths?: ReadingPlace[];
   says?: string;
   light?: Light;
 }

@@ -3,7 +3,7 @@ import { h } from "../dom";
 import { current } from "../state";
 import { lengthText } from "../units";
 import { contactText, leavesText, parted, sizeText } from "../saw/words";
-import type { Bench } from "./bench";
+import { sawSteps, type Bench } from "./bench";
 import { blocksSawn, setBlocksSawn } from "./memory";
 
 // As large as the width allows: the sheet sizes it by how many signs there are.
@@ -30,7 +30,8 @@ export function stopChoice(bench: Bench): HTMLElement | null {
 }
 
 export function stopFace(bench: Bench, aside: HTMLElement): HTMLElement {
-  const stop = bench.setup.stops[bench.stop - 1]!;
+  const { setup } = bench;
+  const stop = setup.stops[bench.stop - 1]!;
   const { units } = current();
   const size = (mm: number): HTMLElement =>
     h("li", {}, sizeText(mm, units).split(" ")[0], units !== "mm" && h("small", {}, sizeText(mm, "mm")));
@@ -43,7 +44,9 @@ export function stopFace(bench: Bench, aside: HTMLElement): HTMLElement {
       bigNumber("gauge blocks together", sizeText(stop.stack_total_mm, units)),
       h("ul", { class: "stack", "aria-label": "gauge blocks" }, stop.stack.map(size))),
     h("div", { class: "side" },
-      h("p", {}, stop.says ?? ""),
+      h("p", { class: "cut-says" }, stop.setting_says),
+      h("p", {}, stop.says),
+      setup.stops_say && h("p", {}, setup.stops_say),
       h("p", {}, `The contact is ${lengthText(stop.distance_mm, units, 3)} from the blade plane. `, leaves && h("strong", {}, leaves)),
       h("p", { class: "caution" }, "Touch stop, leaf and gauge block only when the blade stands; follow the machine's manual."),
       aside),
@@ -55,7 +58,7 @@ function tally(bench: Bench): HTMLElement {
   const done = blocksSawn(batch, setup.id);
   const count = (by: number): void => {
     setBlocksSawn(batch, setup.id, done + by);
-    bench.turn({ cut: by > 0 ? 0 : bench.cut });
+    bench.turn({ step: by > 0 ? sawSteps(bench.setup).findIndex((s) => s.does === "cut") : bench.step });
   };
   return h(
     "div",
@@ -66,30 +69,31 @@ function tally(bench: Bench): HTMLElement {
   );
 }
 
-const LOOSE = "Clamp it, never hold it by hand. If it cannot be held as the machine's manual asks, do not make the cut.";
-const CLAMPED = "Clamp the part between stop and blade, hold the stick beyond it too; unclamp when the blade stands.";
+const HOLD = "Clamp the part between stop and blade, hold the stick beyond it too; unclamp when the blade stands.";
 
 export function cutFace(bench: Bench, aside: HTMLElement): HTMLElement {
   const { setup } = bench;
-  const cut = setup.cuts[bench.cut]!;
-  const stop = setup.stops[cut.stop]!;
-  const step = (by: number): void => bench.turn({ cut: bench.cut + by });
-  const last = bench.cut === setup.cuts.length - 1;
+  const { units } = current();
+  const steps = sawSteps(setup);
+  const step = steps[bench.step]!;
+  const pencil = step.cut === null ? null : setup.cuts[step.cut - 1]!.pencil;
+  const go = (by: number): void => bench.turn({ step: bench.step + by });
   return h(
     "section",
     { class: "face cut-face", "aria-label": "cut" },
     h("div", { class: "lead" },
-      h("h2", {}, `Cut ${bench.cut + 1} of ${setup.cuts.length}`),
+      h("h2", {}, step.does === "cut" ? `Cut ${step.mark} of ${setup.cuts.length}` : "Test piece"),
       h("p", { class: "cut-facts" },
-        h("span", {}, "Line ", h("b", {}, cut.pencil)),
-        h("span", {}, "Stop ", h("b", {}, String(cut.stop + 1)), ` ${lengthText(stop.distance_mm, current().units, 2)}`)),
-      h("p", { class: "cut-says" }, cut.says),
-      bench.cut === 0 && setup.start_says && h("p", {}, setup.start_says)),
+        pencil && h("span", {}, "Line ", h("b", {}, pencil)),
+        h("span", {}, "Stop ", h("b", {}, String(step.stop)), ` ${lengthText(setup.stops[step.stop - 1]!.distance_mm, units, 2)}`)),
+      h("p", { class: "cut-says" }, step.says),
+      bench.step === 0 && h("p", {}, setup.start_says),
+      step.measure_mm !== null && h("p", {}, `Measure here: ${lengthText(step.measure_mm, units, 2)} across flats.`)),
     h("div", { class: "side" },
-      h("p", { class: "caution" }, cut.on === "block" ? LOOSE : CLAMPED),
+      h("p", { class: "caution" }, step.caution ? `${step.caution} If it cannot be held as the machine's manual asks, do not make the cut.` : HOLD),
       h("div", { class: "steps" },
-        button("Previous cut", () => step(-1), { disabled: bench.cut === 0 }),
-        button("Next cut", () => step(1), { disabled: last })),
+        button("Previous cut", () => go(-1), { disabled: bench.step === 0 }),
+        button("Next cut", () => go(1), { disabled: bench.step === steps.length - 1 })),
       tally(bench),
       aside),
   );

@@ -8,7 +8,7 @@ import type { SetUp, SetUps } from "../saw/model";
 import { emptyBox, problemBox, waitBox } from "../view/notice";
 import { askForCode } from "../view/pairing";
 import type { View } from "../view/view";
-import type { FaceId } from "./bench";
+import { sawSteps, type FaceId } from "./bench";
 import { openStation, type Station, type StationPlace } from "./station";
 
 let station: Station | null = null;
@@ -19,7 +19,7 @@ function stationPlace(setup: SetUp, query: Record<string, string>): StationPlace
   const faces: FaceId[] = ["stop", "cut", "measure"];
   return {
     stop: within(query["stop"], setup.stops.length),
-    cut: within(query["cut"], setup.cuts.length) - 1,
+    step: within(query["cut"], sawSteps(setup).length) - 1,
     face: faces.find((f) => f === query["face"]) ?? "stop",
     widths: query["widths"] === "yes",
   };

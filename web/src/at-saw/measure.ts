@@ -47,8 +47,7 @@ function wanted(bench: Bench): HTMLElement[] {
   const { units } = current();
   if (bench.widths)
     return [bigNumber("wanted", lengthText(bench.data.stick_mm, units, 2)),
-      h("p", { class: "test-says" }, "Lay the block as for cut 1, pencil line up: width 1 is across the upper side that faces you. ",
-        "Write its number on that side.")];
+      h("p", { class: "test-says" }, bench.setup.widths_say)];
   const test = bench.setup.tests[bench.stop - 1];
   if (!test) return [];
   return [

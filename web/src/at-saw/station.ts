@@ -14,7 +14,7 @@ import { blockInput, measureFace } from "./measure";
 import { messageLine } from "./message";
 import { remembered } from "./memory";
 import { numberPad } from "./pad";
-import { askPlaces, lightOf, type ReadingPlace } from "./places";
+import { askPlaces, lightOf, newestLeaf, type ReadingPlace } from "../saw/places";
 import { isUndone, waiting } from "./queue";
 import { queueList, waitingText } from "./queue-list";
 import { readingField } from "./reading-field";
@@ -35,7 +35,7 @@ export interface Station {
 
 export interface StationPlace {
   stop: number;
-  cut: number;
+  step: number;
   face: FaceId;
   widths: boolean;
 }
@@ -56,12 +56,12 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
   const asked = { now: new AbortController() };
 
   const bench: Bench = {
-    batch, data, setup, leaves: [], ...first,
+    batch, data, setup, leaves: [], newest_leaf: 0, ...first,
     turn: (to) => {
       const before = `${bench.stop} ${bench.widths}`;
       Object.assign(bench, to);
       note({ view: "at-saw", part: setup.id, query: {
-        stop: String(bench.stop), face: bench.face, ...(bench.face === "cut" ? { cut: String(bench.cut + 1) } : {}),
+        stop: String(bench.stop), face: bench.face, ...(bench.face === "cut" ? { cut: String(bench.step + 1) } : {}),
         ...(bench.widths ? { widths: "yes" } : {}) } });
       draw();
       if (before !== `${bench.stop} ${bench.widths}`) void lookUp();
@@ -71,7 +71,8 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
   const showPlaces = (places: readonly ReadingPlace[]): void => {
     const { light, says } = lightOf(places);
     band.set(light, says);
-    bench.leaves = places.flatMap((p) => p.leaves ?? []).map((l) => l.thickness_mm);
+    bench.leaves = places.flatMap((p) => p.leaves).map((l) => l.thickness_mm);
+    bench.newest_leaf = newestLeaf(places);
     if (bench.widths) learnNumbers(bench, places.flatMap((p) => p.readings));
   };
 
@@ -83,7 +84,7 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
     const reply = await askPlaces(batch, setup.id, stop, asked.now.signal).catch(() => null);
     if (!reply) return; // another place is asked for by now
     if (reply.ok) {
-      showPlaces((reply.value.stops ?? []).filter((p) => p.setup === setup.id && (bench.widths ? p.width !== null : p.stop === stop)));
+      showPlaces(reply.value);
       if (reading.input.value === "") draw();
     } else band.set("unknown", reply.problem.say, "No word");
   };
@@ -91,11 +92,8 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
   const answered = (answer: Recorded, e: Entry): void => {
     message.stored(e);
     if (!isShown(bench, e)) return;
-    const places = answer.widths ?? [answer as ReadingPlace];
-    if (places.every((p) => Array.isArray(p.readings))) {
-      const { light, says } = lightOf(places);
-      band.set(answer.light ?? light, answer.says ?? says);
-    } else void lookUp();
+    if (answer.light && answer.says) band.set(answer.light, answer.says);
+    else void lookUp();
   };
 
   const pairIfAsked = (): void => {

@@ -33,6 +33,7 @@ export function openWhatToDo(bench: Bench, waiting: number, changed: () => void)
   const ask = async (keep: boolean): Promise<void> => {
     const reply = await askCorrection({
       batch: bench.batch, setup: bench.setup.id, stop: bench.stop, measured: [], keep, by: remembered().by,
+      ...(keep ? { after: bench.newest_leaf } : {}),
     });
     if (!reply.ok) return show(content, problemBox(reply.problem, () => void ask(keep)));
     if (keep && reply.value.kept) {

@@ -1,23 +1,14 @@
 // ask.ts - the calls about set-ups that more than one place makes.
 import { get, post, type Reply } from "../api";
-import type { Alignment, Correction, CutDrawing, SetUp, SetUps, Truing } from "./model";
+import type { Alignment, Correction, CutDrawing, SetUps, Truing } from "./model";
 
-// Every set-up with its number and full name, also where the answer has only its shape.
-function named(answer: SetUps): SetUps {
-  const setups = answer.setups.map((s, i): SetUp => {
-    const name = s.name ?? (s.hand ? `${s.shape}, ${s.hand}-handed` : s.shape);
-    return { ...s, number: s.number ?? i + 1, name };
-  });
-  return { ...answer, leaves: answer.leaves ?? [], cautions: answer.cautions ?? [], setups };
+export function askSetUps(batch: string, signal?: AbortSignal): Promise<Reply<SetUps>> {
+  return get<SetUps>("/api/setups", { batch }, signal);
 }
 
-export async function askSetUps(batch: string, signal?: AbortSignal): Promise<Reply<SetUps>> {
-  const reply = await get<SetUps>("/api/setups", { batch }, signal);
-  return reply.ok ? { ok: true, value: named(reply.value) } : reply;
-}
-
-export function askDrawing(batch: string, setup: string, cut: number, signal?: AbortSignal): Promise<Reply<CutDrawing>> {
-  return get<CutDrawing>("/api/setups/drawing", { batch, setup, cut }, signal);
+//   step  of the set-up, from 1
+export function askDrawing(batch: string, setup: string, step: number, signal?: AbortSignal): Promise<Reply<CutDrawing>> {
+  return get<CutDrawing>("/api/setups/drawing", { batch, setup, step }, signal);
 }
 
 export interface CorrectionAsked {
@@ -26,6 +17,7 @@ export interface CorrectionAsked {
   stop: number; // from 1
   measured: string[]; // with units; empty: the ledger's readings
   keep: boolean;
+  after?: number; // the newest leaf under the stop that was seen: what is sent twice is then not kept twice
   by?: string;
   note?: string;
 }
@@ -40,6 +32,7 @@ export function askTruing(batch: string, signal?: AbortSignal): Promise<Reply<Tr
 
 export type TruingReading = Record<string, string | number>;
 
-export function askAlignment(batch: string, readings: TruingReading[], keep: boolean, note = ""): Promise<Reply<Alignment>> {
-  return post<Alignment>("/api/align", { batch, readings, keep, note });
+//   after  the newest truing in the ledger that was seen
+export function askAlignment(batch: string, readings: TruingReading[], keep: boolean, after: number): Promise<Reply<Alignment>> {
+  return post<Alignment>("/api/align", { batch, readings, keep, ...(keep ? { after } : {}) });
 }

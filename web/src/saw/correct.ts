@@ -6,6 +6,7 @@ import { announce, problemBox } from "../view/notice";
 import { adviceSheet } from "./advice";
 import { askCorrection } from "./ask";
 import type { Correction } from "./model";
+import { askPlaces, newestLeaf } from "./places";
 import { adviceHead } from "./words";
 
 const PAUSE_MS = 350; // after the last key
@@ -29,12 +30,18 @@ export function correctForm(batch: string, setup: string, stop: number): Correct
   let timer = 0;
   let call = 0;
   let last: Correction | null = null;
+  let seen: number | null = null; // the newest leaf under the stop
 
   const draw = (): void => {
     const keep = last?.advice === "shim" && !last.kept && h("div", { class: "row no-print" }, field("By", by),
       h("button", { type: "button", class: "main", onclick: () => void ask(true) }, "The leaf is in: write it down"));
     const done = last?.kept && h("p", { class: "good" }, "Written into the ledger: readings of this stop count from now on.");
     show(answer, last && adviceSheet(last), keep, done);
+  };
+  const seeLeaves = async (): Promise<void> => {
+    if (seen !== null) return;
+    const places = await askPlaces(batch, setup, stop);
+    if (places.ok) seen = newestLeaf(places.value);
   };
   const ask = async (keep: boolean): Promise<void> => {
     window.clearTimeout(timer);
@@ -44,10 +51,14 @@ export function correctForm(batch: string, setup: string, stop: number): Correct
       last = null;
       return draw();
     }
-    const reply = await askCorrection({ batch, setup, stop, measured: values, keep, by: by.value.trim() });
+    if (!keep) await seeLeaves();
+    const reply = await askCorrection({
+      batch, setup, stop, measured: values, keep, by: by.value.trim(), ...(keep && seen !== null ? { after: seen } : {}),
+    });
     if (mine !== call) return;
     last = reply.ok ? reply.value : null;
     if (!reply.ok) return show(answer, problemBox(reply.problem));
+    if (reply.value.kept) seen = null;
     draw();
     announce(keep ? "Written down." : adviceHead(reply.value, current().units));
   };

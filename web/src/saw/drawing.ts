@@ -7,18 +7,21 @@ import { askDrawing } from "./ask";
 import type { CutDrawing } from "./model";
 
 const LOOKS: Record<string, BodyLook> = {
-  "stick kept": { color: 0xd9a566 },
+  kept: { color: 0xd9a566 },
+  "stick beyond": { color: 0xcdb48a, opacity: 0.5 },
   "off-cut": { color: 0xece0c8, opacity: 0.45 },
-  cradle: { color: 0x9aa3a6, opacity: 0.28 },
+  kerf: { color: 0xc2452f, opacity: 0.55 },
+  blade: { color: 0x8d8f91, opacity: 0.35 },
+  cradle: { color: 0x9aa3a6, opacity: 0.22 },
   stop: { color: 0x7a5230 },
-  "gauge blocks": { color: 0x4f7f99 },
-  blade: { color: 0xb04a3a, opacity: 0.4 },
+  "back stop": { color: 0x4c4a47 },
+  "gauge block": { color: 0x4f7f99 },
 };
 const OTHER: BodyLook = { color: 0x888888 };
 
 export interface Drawing {
   element: HTMLElement;
-  show(cut: number, says: string): void;
+  show(step: number, says: string): void; // step from 1
   dispose(): void;
 }
 
@@ -74,19 +77,19 @@ export function cutDrawing(batch: string, setup: string): Drawing {
   for (const name of turning) box.addEventListener(name, soon);
   observer.observe(box);
 
-  const open = async (cut: number, says: string): Promise<void> => {
+  const open = async (step: number, says: string): Promise<void> => {
     asking.abort();
     asking = new AbortController();
     const mine = asking.signal;
-    const reply = await askDrawing(batch, setup, cut, mine).catch(() => null);
+    const reply = await askDrawing(batch, setup, step, mine).catch(() => null);
     if (!reply || mine.aborted) return;
     if (reply.ok) draw(reply.value, says);
-    else show(below, problemBox(reply.problem, () => void open(cut, says)));
+    else show(below, problemBox(reply.problem, () => void open(step, says)));
   };
 
   return {
     element: h("div", { class: "no-print" }, box, below),
-    show: (cut, says) => void open(cut, says),
+    show: (step, says) => void open(step, says),
     dispose: () => {
       asking.abort();
       observer.disconnect();

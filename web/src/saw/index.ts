@@ -49,7 +49,7 @@ async function load(host: HTMLElement, place: Place, signal: AbortSignal): Promi
   const data = { ...reply.value, batch };
   const setup = data.setups.find((s) => s.id === place.part || String(s.number) === place.part);
   if (!setup) open = openCards(host, data, place.part);
-  else open = openSetUp(host, data, setup, Number(place.query["cut"] ?? 1) - 1);
+  else open = openSetUp(host, data, setup, Number(place.query["step"] ?? 1) - 1);
 }
 
 async function start(host: HTMLElement, place: Place, signal: AbortSignal): Promise<void> {

@@ -24,7 +24,8 @@ export interface Stop {
   stack_error_mm: number;
   u_mm: number;
   square_stop_mm: number | null;
-  says?: string; // the stack in words
+  says: string; // the stack in words
+  setting_says: string; // how it is set
 }
 
 export interface BudgetLine {
@@ -61,8 +62,21 @@ export interface Test {
   u_reading_mm: number;
   leave_it_mm: number;
   says: string;
+  correction_says: string;
   budget: Budget;
   shim_table: LeafRow[];
+}
+
+// What is done at the saw, in order: stops are set, test pieces cut, blocks cut.
+export interface Step {
+  does: "stop" | "test piece" | "cut";
+  mark: string; // "1", or "T" of a test piece
+  stop: number; // from 1
+  says: string;
+  caution: string; // "" or of a loose block
+  cut: number | null; // of the block's program, from 1
+  test: number | null; // the stop that this step proves, from 1
+  measure_mm: number | null; // this step makes the face that is measured
 }
 
 export interface SetUp {
@@ -78,7 +92,11 @@ export interface SetUp {
   cuts: Cut[];
   stops: Stop[];
   tests: Test[];
-  start_says?: string; // how the stick lies before each block
+  start_says: string; // how the stick lies before each block
+  stops_say: string; // which stand already, which to leave standing
+  widths_say: string; // which pair of sides is which
+  cautions: string[];
+  steps: Step[];
 }
 
 export interface SetUps {
@@ -87,7 +105,8 @@ export interface SetUps {
   stick_mm: number;
   saw: { name: string; value: number; u: number; unit: string; source: string }[];
   setups: SetUp[];
-  leaves: number[];
+  leaves_mm: number[];
+  instrument: string;
   cautions: string[];
 }
 
@@ -95,6 +114,7 @@ export interface CutDrawing {
   bodies: { what: string; mesh: MeshData }[];
   labels: { at: [number, number, number]; say: string }[];
   says: string;
+  caution: string;
 }
 
 export interface Correction {
@@ -143,14 +163,16 @@ export interface Alignment {
 // A key that a look at the saw asks for: a length, or one of some words.
 export interface Ask {
   key: string;
-  kind: string; // "length", "choice", ...
+  kind: string; // "length", "choice", "number"
   says: string;
-  choices?: (string | number)[] | { id: string | number; says: string }[];
-  optional?: boolean;
+  choices?: { value: string | number; says: string }[];
+  optional: boolean;
 }
 
 export interface Truing {
   looks: { id: string; says: string; asks: Ask[] }[];
   known: { name: string; value: number; u: number; unit: string; source: string }[];
-  done: { id: number; at: string; by: string; note: string; miter_deg?: number | null }[];
+  prepared: { title: string; look: string; leave: string; leaf_at: string; rows: string[][] }[];
+  done: { id: number; at: string; by: string; note: string; withdrawn: boolean; miter_deg: number; miter_u_deg: number }[];
+  caution: string;
 }

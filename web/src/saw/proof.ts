@@ -33,7 +33,7 @@ export function testFigures(test: Test): HTMLElement {
       figure("Wanted across flats", lengthText(test.across_flats_mm, units, 3), `\u00b1 ${smallText(test.tolerance_mm, units)}`),
       figure("Expected with this stack", lengthText(test.expected_mm, units, 3), `u = ${smallText(test.budget.u_mm, units)}`),
       figure("Leave it within", `\u00b1 ${smallText(test.leave_it_mm, units)}`, `one reading: u = ${smallText(test.u_reading_mm, units)}`)),
-    h("p", {}, `${test.says[0]?.toUpperCase() ?? ""}${test.says.slice(1)}.`));
+    h("p", {}, `${test.says[0]?.toUpperCase() ?? ""}${test.says.slice(1)}. `, test.correction_says));
 }
 
 function adviceOf(row: LeafRow): string {

@@ -6,7 +6,7 @@ import { current } from "../state";
 import { cautionsBox } from "./cards";
 import { correctForm } from "./correct";
 import { cutDrawing } from "./drawing";
-import type { SetUp, SetUps } from "./model";
+import type { SetUp, SetUps, Step } from "./model";
 import { budgetTable, leafTable, stackTable, testFigures } from "./proof";
 import { woodsText } from "./words";
 
@@ -33,24 +33,29 @@ function needs(setup: SetUp): HTMLElement {
     h("p", {}, `Each uses up ${lengthText(setup.stick_per_block_mm, current().units)} of stick, kerf included.`));
 }
 
-export function openSetUp(host: HTMLElement, data: SetUps, setup: SetUp, firstCut: number): OpenSetUp {
+function stepName(s: Step): string {
+  if (s.does === "stop") return `Stop ${s.stop}`;
+  return s.does === "cut" ? `Cut ${s.mark}` : "Test";
+}
+
+export function openSetUp(host: HTMLElement, data: SetUps, setup: SetUp, firstStep: number): OpenSetUp {
   const drawing = cutDrawing(data.batch, setup.id);
   const forms = setup.stops.map((_, i) => correctForm(data.batch, setup.id, i + 1));
-  let cut = Math.min(Math.max(firstCut, 0), setup.cuts.length - 1);
+  let step = Math.min(Math.max(firstStep, 0), setup.steps.length - 1);
 
   const cutList = h("ol", { class: "cut-list" });
   const drawCuts = (): void => {
     const take = (i: number): void => {
-      cut = i;
-      note({ view: "saw", part: setup.id, query: { cut: String(i + 1) } });
-      drawing.show(i, setup.cuts[i]!.says);
+      step = i;
+      note({ view: "saw", part: setup.id, query: { step: String(i + 1) } });
+      drawing.show(i + 1, setup.steps[i]!.says);
       drawCuts();
       (cutList.children[i]?.firstElementChild as HTMLElement | null)?.focus({ preventScroll: true });
     };
-    show(cutList, setup.cuts.map((c, i) => h("li", {},
-      h("button", { type: "button", class: "cut-button", "aria-pressed": String(i === cut), onclick: () => take(i) },
-        h("b", {}, `Cut ${i + 1}`), h("span", {}, c.says)),
-      h("p", { class: "only-print" }, h("b", {}, `${i + 1} `), c.says))));
+    show(cutList, setup.steps.map((s, i) => h("li", {},
+      h("button", { type: "button", class: "cut-button", "aria-pressed": String(i === step), onclick: () => take(i) },
+        h("b", {}, stepName(s)), h("span", {}, s.says, s.caution && h("strong", {}, ` ${s.caution}`))),
+      h("p", { class: "only-print" }, h("b", {}, `${stepName(s)}: `), s.says, s.caution && h("strong", {}, ` ${s.caution}`)))));
   };
 
   const stopSheet = (i: number): HTMLElement | null => {
@@ -67,15 +72,15 @@ export function openSetUp(host: HTMLElement, data: SetUps, setup: SetUp, firstCu
     show(host, neighbors(data, setup), h("article", { class: "open-set-up" },
       h("h2", { class: "set-up-title" }, h("span", { class: "set-up-number" }, String(setup.number)), ` ${setup.name}`),
       h("div", { class: "columns" },
-        h("div", {}, drawing.element, setup.start_says && h("p", {}, setup.start_says), cutList),
-        h("div", {}, needs(setup), cautionsBox(data.cautions))),
-      stackTable(setup.stops), h("ul", {}, setup.stops.map((s, i) => s.says && h("li", {}, `Stop ${i + 1}: ${s.says}`))),
+        h("div", {}, drawing.element, cutList, h("p", { class: "start-says" }, setup.start_says)),
+        h("div", {}, needs(setup), setup.stops_say && h("p", {}, h("b", {}, setup.stops_say)), cautionsBox(setup.cautions))),
+      stackTable(setup.stops), h("ul", {}, setup.stops.map((s, i) => h("li", {}, `Stop ${i + 1}: ${s.says}`))),
       setup.stops.map((_, i) => stopSheet(i))));
     if (held instanceof HTMLElement && host.contains(held)) held.focus({ preventScroll: true });
   };
 
   draw();
-  drawing.show(cut, setup.cuts[cut]?.says ?? "");
+  drawing.show(step + 1, setup.steps[step]?.says ?? "");
   return {
     redraw: () => {
       for (const form of forms) form.redraw();

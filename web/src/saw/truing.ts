@@ -6,7 +6,7 @@ import { withUnit } from "../units";
 import { problemBox } from "../view/notice";
 import { askAlignment, type TruingReading } from "./ask";
 import type { Ask, Truing } from "./model";
-import { knownText } from "./words";
+import { knownDegrees, knownText } from "./words";
 import { alignmentSheet } from "./alignment";
 
 interface Look {
@@ -19,7 +19,7 @@ const PAUSE_MS = 400;
 
 function optionsOf(ask: Ask): { id: string; label: string }[] | null {
   if (!ask.choices) return null;
-  return ask.choices.map((c) => (typeof c === "object" ? { id: String(c.id), label: c.says } : { id: String(c), label: String(c) }));
+  return ask.choices.map((c) => ({ id: String(c.value), label: c.says }));
 }
 
 // Complete readings only, as the truing file would have them.
@@ -28,12 +28,11 @@ function readingsOf(truing: Truing, looks: readonly Look[]): TruingReading[] {
   for (const { look, values } of looks) {
     const asks = truing.looks.find((l) => l.id === look)?.asks ?? [];
     if (asks.some((a) => !a.optional && (values[a.key] ?? "").trim() === "")) continue;
-    const reading: TruingReading = { look };
+    const reading: TruingReading = { of: look };
     for (const a of asks) {
       const text = (values[a.key] ?? "").trim();
       if (text === "") continue;
-      const whole = typeof a.choices?.[0] === "number" || a.kind === "whole number";
-      reading[a.key] = a.kind === "length" ? withUnit(text, current().units) : whole ? Number(text) : text;
+      reading[a.key] = a.kind === "length" ? withUnit(text, current().units) : a.kind === "number" ? Number(text) : text;
     }
     out.push(reading);
   }
@@ -58,7 +57,7 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
     const mine = ++call;
     if (readings.length === 0)
       return show(answer, h("p", { class: "empty" }, "Look at the saw, choose what you looked at, type what you saw. The advice stands here as soon as one reading is whole."));
-    const reply = await askAlignment(batch, readings, keep);
+    const reply = await askAlignment(batch, readings, keep, Math.max(0, ...truing.done.map((d) => d.id)));
     if (mine !== call) return;
     if (!reply.ok) return show(answer, problemBox(reply.problem));
     show(answer, alignmentSheet(reply.value), !reply.value.kept && !reply.value.contradict &&
@@ -110,7 +109,7 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
     show(host,
       h("nav", { class: "set-up-nav no-print", "aria-label": "set-ups" }, h("a", { href: hashOf({ view: "saw" }) }, "All set-ups")),
       h("h2", {}, "Truing the saw"),
-      h("p", { class: "caution" }, "Unplug the saw before you touch the blade or a screw near it, and follow the machine's manual: where it says otherwise, it comes first."),
+      h("p", { class: "caution" }, truing.caution),
       h("div", { class: "columns even" },
         h("div", {}, h("p", { class: "row", role: "group", "aria-label": "add a reading" },
           truing.looks.map((l) => h("button", { type: "button", onclick: () => add(l.id) }, `+ ${l.says}`))), list),
@@ -118,8 +117,9 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
       numbers(),
       truing.done.length > 0 && table("Truings in the ledger", [
         { head: "When", cell: (d) => d.at.slice(0, 16).replace("T", " ") },
+        { head: "Miter", number: true, cell: (d) => `${knownDegrees(d.miter_deg)}, u ${knownDegrees(d.miter_u_deg)}` },
         { head: "By", cell: (d) => d.by },
-        { head: "Note", cell: (d) => d.note },
+        { head: "Note", cell: (d) => (d.withdrawn ? `withdrawn. ${d.note}` : d.note) },
       ], truing.done));
   };
   draw();

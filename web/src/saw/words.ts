@@ -43,10 +43,14 @@ export function parted(text: string): { number: string; unit: string } {
   return match ? { number: match[1]!, unit: match[2]! } : { number: text, unit: "" };
 }
 
+export function knownDegrees(degrees: number): string {
+  return `${degrees.toFixed(4)}\u00b0`;
+}
+
 // A number that is known of the saw, angles in degrees as they are set and read.
 export function knownText(value: number, unit: string): string {
   const degrees = (value * 180) / Math.PI;
-  if (unit === "rad") return `${degrees.toFixed(4)}\u00b0`;
+  if (unit === "rad") return knownDegrees(degrees);
   if (unit === "rad/N") return `${(degrees * 1000).toFixed(4)}\u00b0 per kN`;
   return `${Number(value.toPrecision(6))} ${unit}`;
 }

@@ -1,6 +1,6 @@
 // places.ts - the readings that the ledger has of one stop, or of the widths of one set-up's blocks.
 import { get, type Reply } from "../api";
-import type { Light } from "../saw/model";
+import type { Light } from "./model";
 
 export interface ReadingPlace {
   setup: string;
@@ -9,9 +9,9 @@ export interface ReadingPlace {
   verdict: string;
   reason: string;
   readings: { id: number; value_mm: number; block: number | null; wood: string }[];
-  leaves?: { thickness_mm: number }[];
-  says?: string;
-  light?: Light;
+  leaves: { id: number; thickness_mm: number }[];
+  says: string;
+  light: Light;
 }
 
 interface ReadingsAnswer {
@@ -19,18 +19,25 @@ interface ReadingsAnswer {
 }
 
 //   stop  from 1; 0: widths
-export function askPlaces(batch: string, setup: string, stop: number, signal: AbortSignal): Promise<Reply<ReadingsAnswer>> {
-  return get<ReadingsAnswer>("/api/readings", { batch, setup, ...(stop === 0 ? { width: true } : { stop }) }, signal);
+export async function askPlaces(batch: string, setup: string, stop: number, signal?: AbortSignal): Promise<Reply<ReadingPlace[]>> {
+  const reply = await get<ReadingsAnswer>("/api/readings", { batch, setup, stop: stop || null }, signal);
+  if (!reply.ok) return reply;
+  const own = (p: ReadingPlace): boolean => p.setup === setup && (stop === 0 ? p.width !== null : p.stop === stop);
+  return { ok: true, value: reply.value.stops.filter(own) };
 }
 
-const LIGHT_OF: Record<string, Light> = { go_on: "go", check: "watch", stop: "stop" };
+// The newest leaf under a stop; 0: none.
+export function newestLeaf(places: readonly ReadingPlace[]): number {
+  return Math.max(0, ...places.flatMap((p) => p.leaves.map((l) => l.id)));
+}
+
 const WORSE: Light[] = ["stop", "watch", "go", "unknown"];
 
 // One light for all of them: the worst.
 export function lightOf(places: readonly ReadingPlace[]): { light: Light; says: string } {
   const seen = places
     .filter((p) => p.readings.length > 0)
-    .map((p) => ({ light: p.light ?? LIGHT_OF[p.verdict] ?? "unknown", says: p.says ?? p.reason }));
+    .map((p) => ({ light: p.light, says: p.says }));
   const worst = WORSE.map((l) => seen.find((s) => s.light === l)).find((s) => s !== undefined);
   return worst ?? { light: "unknown", says: "Measure a block and keep the reading." };
 }
