@@ -2,9 +2,9 @@
 import { h, show, svg } from "../dom";
 import type { Light } from "../saw/model";
 
-const WORDS: Record<Light, string> = { go: "Go on", watch: "Look", stop: "Stop", unknown: "No readings yet" };
+const WORDS: Record<Light, string> = { go: "Go on", watch: "Check", stop: "Stop", unknown: "No readings yet" };
 
-// Round for go, pointed for look, eight corners for stop.
+// Round for go, pointed for check, eight corners for stop.
 function shapeOf(light: Light): SVGElement {
   const stroke = { fill: "none", stroke: "currentColor", "stroke-width": 7, "stroke-linejoin": "round", "stroke-linecap": "round" };
   const parts: Record<Light, SVGElement[]> = {
@@ -28,7 +28,9 @@ export function createBand(): Band {
     element,
     set: (light, says, word) => {
       element.dataset["light"] = light;
-      show(element, shapeOf(light), h("div", {}, h("strong", {}, word ?? WORDS[light]), h("span", { class: "says" }, says)));
+      const head = word ?? WORDS[light];
+      const rest = says.startsWith(`${head}.`) ? says.slice(head.length + 1) : says; // the program begins with the word
+      show(element, shapeOf(light), h("div", {}, h("strong", {}, head), h("span", { class: "says" }, rest.trim())));
     },
   };
 }

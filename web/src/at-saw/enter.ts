@@ -34,7 +34,8 @@ function readOne(text: string, units: Units): { value: string } | { say: string 
 }
 
 function enterWidths(bench: Bench, text: string, units: Units, block: number | null): Entered {
-  const { first } = remembered();
+  const { first, wood } = remembered();
+  if (wood === "") return { say: "Which wood is it? Choose it first: blocks are sorted by it." };
   const parts = text.split("/");
   if (parts.length > 2) return { say: "A block has two widths, no more." };
   const one = readOne(parts[0]!, units);

@@ -53,20 +53,17 @@ export function stopFace(bench: Bench, aside: HTMLElement): HTMLElement {
   );
 }
 
-function tally(bench: Bench): HTMLElement {
-  const { batch, setup } = bench;
-  const done = blocksSawn(batch, setup.id);
-  const count = (by: number): void => {
-    setBlocksSawn(batch, setup.id, done + by);
-    bench.turn({ step: by > 0 ? sawSteps(bench.setup).findIndex((s) => s.does === "cut") : bench.step });
-  };
-  return h(
-    "div",
-    { class: "tally", role: "group", "aria-label": "blocks sawn, counted on this phone" },
-    button("\u2212", () => count(-1), { "aria-label": "one block fewer", disabled: done === 0 }),
-    h("p", { role: "status" }, h("b", {}, String(done)), ` of ${setup.blocks} blocks`),
-    button("Block done", () => count(1), { class: "main" }),
-  );
+function count(bench: Bench, by: number): void {
+  setBlocksSawn(bench.batch, bench.setup.id, blocksSawn(bench.batch, bench.setup.id) + by);
+  bench.turn({ step: by > 0 ? sawSteps(bench.setup).findIndex((s) => s.does === "cut") : bench.step });
+}
+
+function tally(bench: Bench): HTMLElement[] {
+  const done = blocksSawn(bench.batch, bench.setup.id);
+  return [
+    button("\u2212", () => count(bench, -1), { "aria-label": "one block fewer", disabled: done === 0 }),
+    h("p", { role: "status", title: "counted on this phone" }, h("b", {}, String(done)), ` of ${bench.setup.blocks} blocks`),
+  ];
 }
 
 const HOLD = "Clamp the part between stop and blade, hold the stick beyond it too; unclamp when the blade stands.";
@@ -88,13 +85,16 @@ export function cutFace(bench: Bench, aside: HTMLElement): HTMLElement {
         h("span", {}, "Stop ", h("b", {}, String(step.stop)), ` ${lengthText(setup.stops[step.stop - 1]!.distance_mm, units, 2)}`)),
       h("p", { class: "cut-says" }, step.says),
       bench.step === 0 && h("p", {}, setup.start_says),
-      step.measure_mm !== null && h("p", {}, `Measure here: ${lengthText(step.measure_mm, units, 2)} across flats.`)),
+      step.measure_mm !== null && h("p", {}, `This cut makes the face that is measured: ${lengthText(step.measure_mm, units, 2)} across flats.`)),
     h("div", { class: "side" },
       h("p", { class: "caution" }, step.caution ? `${step.caution} If it cannot be held as the machine's manual asks, do not make the cut.` : HOLD),
       h("div", { class: "steps" },
         button("Previous cut", () => go(-1), { disabled: bench.step === 0 }),
-        button("Next cut", () => go(1), { disabled: bench.step === steps.length - 1 })),
-      tally(bench),
+        bench.step === steps.length - 1
+          ? button("Block done", () => count(bench, 1), { class: "main" })
+          : button("Next cut", () => go(1), { class: "main" })),
+      h("div", { class: "tally" }, tally(bench), step.test !== null && step.measure_mm !== null &&
+        button("Measure it", () => bench.turn({ face: "measure", stop: step.test!, widths: false }))),
       aside),
   );
 }

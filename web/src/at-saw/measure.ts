@@ -47,7 +47,7 @@ function wanted(bench: Bench): HTMLElement[] {
   const { units } = current();
   if (bench.widths)
     return [bigNumber("wanted", lengthText(bench.data.stick_mm, units, 2)),
-      h("p", { class: "test-says" }, bench.setup.widths_say)];
+      h("p", { class: "test-says" }, "Across the stick's own sides, both pairs. Write the number on the block.")];
   const test = bench.setup.tests[bench.stop - 1];
   if (!test) return [];
   return [
@@ -66,17 +66,19 @@ function asked(bench: Bench, block: HTMLInputElement): string {
 //   block  the field for the number on the block
 export function measureFace(bench: Bench, parts: MeasureParts, block: HTMLInputElement): HTMLElement {
   parts.reading.label(`${asked(bench, block)}, ${current().units === "mm" ? "mm" : "in"}`);
+  const about = h("div", { class: "about" }, woodChoice(bench), bench.widths && block);
   const stick = h("input", { type: "text", value: remembered().stick, onchange: () => remember({ stick: stick.value.trim() }) });
   const by = h("input", { type: "text", value: remembered().by, onchange: () => remember({ by: by.value.trim() }) });
   return h(
     "section",
     { class: "face measure-face", "aria-label": "measure" },
     h("div", { class: "lead" }, wanted(bench)),
-    h("div", { class: "side" }, parts.reading.element, parts.message, parts.pad),
+    h("div", { class: "side" }, bench.widths && about, parts.reading.element, parts.message, parts.pad),
     h("div", { class: "more" },
       h("div", { class: "deeds" }, parts.line, button("What to do", parts.whatToDo, { disabled: bench.widths })),
-      h("div", { class: "about" }, woodChoice(bench), bench.widths && block),
+      !bench.widths && about,
       whichSize(bench),
+      bench.widths && h("p", {}, `${bench.setup.widths_say[0]?.toUpperCase() ?? ""}${bench.setup.widths_say.slice(1)}`),
       h("details", {}, h("summary", {}, "Stick, and who measures"), field("Stick", stick), field("Measured by", by))),
   );
 }

@@ -54,10 +54,10 @@ export function queueList(sender: () => Sender, correct: (e: Entry) => void, cha
   const row = (e: Entry): HTMLElement =>
     h("li", { class: e.held ? "held" : e.ids.length > 0 ? "there" : "waits" },
       h("b", {}, entryText(e)), h("small", {}, `${e.setup}, ${e.stop === 0 ? "widths" : `stop ${e.stop}`}`),
-      h("span", {}, stateText(e, sender())), deeds(e, sender(), (one) => {
+      h("span", {}, stateText(e, sender())), h("div", { class: "steps" }, deeds(e, sender(), (one) => {
         dialog.close();
         correct(one);
-      }, changed));
+      }, changed)));
 
   const troubleText = (problem: Problem | null): string => (problem ? `${problem.say} It is tried again by itself.` : "");
   const api: QueueList = {

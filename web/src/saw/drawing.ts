@@ -35,24 +35,42 @@ function legend(drawing: CutDrawing): HTMLElement {
   return h("ul", { class: "legend" }, whats.map(swatch));
 }
 
+interface Label {
+  at: Vector3;
+  tag: HTMLElement;
+}
+
+// Each label at its place; where two would lie on one another the lower one gives way.
+function placeLabels(stage: Stage, layer: HTMLElement, labels: readonly Label[]): void {
+  const { clientWidth: wide, clientHeight: high } = layer;
+  const boxes = labels.map(({ at, tag }) => {
+    const p = at.clone().project(stage.camera);
+    const half = tag.offsetWidth / 2;
+    const x = Math.min(Math.max(((p.x + 1) / 2) * wide, half), wide - half);
+    return { tag, half, x, y: ((1 - p.y) / 2) * high };
+  });
+  boxes.sort((a, b) => a.y - b.y);
+  boxes.forEach((box, i) => {
+    for (const above of boxes.slice(0, i))
+      if (Math.abs(above.x - box.x) < above.half + box.half) box.y = Math.max(box.y, above.y + box.tag.offsetHeight + 2);
+    box.tag.style.transform = `translate(${box.x - box.half}px, ${box.y - box.tag.offsetHeight / 2}px)`;
+  });
+}
+
 export function cutDrawing(batch: string, setup: string): Drawing {
   const box = h("div", { class: "stage cut-stage" });
   const below = h("div", { class: "below-stage" });
   const labels = h("div", { class: "stage-labels", "aria-hidden": "true" });
   let stage: Stage | null = null;
   let bodies: Body[] = [];
-  let placed: { at: Vector3; tag: HTMLElement }[] = [];
+  let placed: Label[] = [];
   let asking = new AbortController();
   let waiting = 0;
   let framed = false;
 
   const place = (): void => {
     waiting = 0;
-    for (const { at, tag } of placed) {
-      const p = at.clone().project(stage!.camera);
-      tag.style.left = `${((p.x + 1) / 2) * 100}%`;
-      tag.style.top = `${((1 - p.y) / 2) * 100}%`;
-    }
+    if (stage) placeLabels(stage, labels, placed);
   };
   const soon = (): void => {
     if (waiting === 0 && stage) waiting = requestAnimationFrame(place);
@@ -64,12 +82,15 @@ export function cutDrawing(batch: string, setup: string): Drawing {
     stage ??= createStage(box, "The cut");
     stage.canvas.setAttribute("aria-label", `${says}. Arrow keys turn the drawing, plus and minus bring it nearer.`);
     for (const body of bodies) body.remove();
+    const { low, high } = drawing.look_at;
+    const frame = stage.add({ xyz: [...low, ...high], tri: [0, 1, 1], edges: [] }, OTHER);
+    stage.frame(framed ? undefined : [0.45, -1, 0.75]);
+    frame.remove();
+    framed = true;
     bodies = drawing.bodies.map((b) => stage!.add(b.mesh, LOOKS[b.what] ?? OTHER));
     placed = drawing.labels.map((l) => ({ at: new Vector3(...l.at), tag: h("span", {}, l.say) }));
     show(labels, placed.map((p) => p.tag));
     box.append(labels);
-    stage.frame(framed ? undefined : [0.45, -1, 0.75]);
-    framed = true;
     show(below, legend(drawing));
     soon();
   };

@@ -113,6 +113,7 @@ export interface SetUps {
 export interface CutDrawing {
   bodies: { what: string; mesh: MeshData }[];
   labels: { at: [number, number, number]; say: string }[];
+  look_at: { low: [number, number, number]; high: [number, number, number] };
   says: string;
   caution: string;
 }
@@ -169,10 +170,24 @@ export interface Ask {
   optional: boolean;
 }
 
+// A look at the saw as the truing card has it, with the leaves worked out beforehand: `rows` of equal length, each with
+// its head first.
+export interface Prepared {
+  title: string;
+  look: string;
+  over_mm: number;
+  does: string;
+  means: string;
+  formula: string;
+  leave: string;
+  leaf_at: string;
+  rows: string[][];
+}
+
 export interface Truing {
   looks: { id: string; says: string; asks: Ask[] }[];
   known: { name: string; value: number; u: number; unit: string; source: string }[];
-  prepared: { title: string; look: string; leave: string; leaf_at: string; rows: string[][] }[];
+  prepared: Prepared[];
   done: { id: number; at: string; by: string; note: string; withdrawn: boolean; miter_deg: number; miter_u_deg: number }[];
   caution: string;
 }

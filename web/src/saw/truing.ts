@@ -6,6 +6,7 @@ import { withUnit } from "../units";
 import { problemBox } from "../view/notice";
 import { askAlignment, type TruingReading } from "./ask";
 import type { Ask, Truing } from "./model";
+import { preparedSheet } from "./prepared";
 import { knownDegrees, knownText } from "./words";
 import { alignmentSheet } from "./alignment";
 
@@ -92,17 +93,18 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
   };
   const add = (look: string): void => {
     // The arm or bar is mostly the same as last time.
-    const before = [...looks].reverse().find((l) => l.look === look)?.values["over"];
+    const card = truing.prepared.find((p) => p.look === look);
+    const before = [...looks].reverse().find((l) => l.look === look)?.values["over"] ?? (card ? `${card.over_mm} mm` : "");
     looks.push({ look, values: before ? { over: before } : {} });
     drawList();
     (list.lastElementChild?.querySelector("input, select") as HTMLElement | null)?.focus();
   };
-  const numbers = (): HTMLElement => table("What is known of this saw", [
+  const numbers = (): HTMLElement => h("details", {}, h("summary", {}, "What is known of this saw"), table("What is known of this saw", [
     { head: "What", cell: (k) => k.name },
     { head: "Best value", number: true, cell: (k) => knownText(k.value, k.unit) },
     { head: "\u00b1 u", number: true, cell: (k) => knownText(k.u, k.unit) },
     { head: "From", cell: (k) => k.source },
-  ], truing.known);
+  ], truing.known));
 
   const draw = (): void => {
     drawList();
@@ -114,6 +116,8 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
         h("div", {}, h("p", { class: "row", role: "group", "aria-label": "add a reading" },
           truing.looks.map((l) => h("button", { type: "button", onclick: () => add(l.id) }, `+ ${l.says}`))), list),
         answer),
+      truing.prepared.length > 0 && h("h2", {}, "The truing card: in this order, with the clamp force that you cut with"),
+      h("div", { class: "prepared" }, truing.prepared.map((p, i) => preparedSheet(p, i + 1))),
       numbers(),
       truing.done.length > 0 && table("Truings in the ledger", [
         { head: "When", cell: (d) => d.at.slice(0, 16).replace("T", " ") },
