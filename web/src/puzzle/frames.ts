@@ -22,12 +22,18 @@ export function shiftAt(steps: readonly Step[], time: number, piece: number): Ve
   return [between(0), between(1), between(2)];
 }
 
+// Every piece that a step is about: those that move, and those held.
+export function partsOf(step: Step): string[] {
+  return [...step.moves, ...(step.also ?? []).flatMap((group) => group.moves), ...step.from];
+}
+
 // The pieces that the step is not about: they are away already, or wait elsewhere for their turn.
 export function aside(steps: readonly Step[], time: number, names: readonly string[]): boolean[] {
   const { step, share } = momentOf(time, steps.length);
   const now = steps[step];
   const whole = !now || time <= 0 || (step === steps.length - 1 && share >= 1);
-  return names.map((name) => !whole && !now.moves.includes(name) && !now.from.includes(name));
+  const about = new Set(now ? partsOf(now) : []);
+  return names.map((name) => !whole && !about.has(name));
 }
 
 export interface Ball {
@@ -44,12 +50,25 @@ export function ballBetween(a: Ball, b: Ball, share: number): Ball {
   };
 }
 
-// A ball around balls: each piece is one, about its middle.
-export function ballAround(balls: readonly Ball[]): Ball {
-  if (balls.length === 0) return { middle: [0, 0, 0], radius: 1 };
-  const edge = (i: number, to: 1 | -1): number =>
-    to * Math.max(...balls.map((b) => to * b.middle[i]! + b.radius));
-  const middle = [0, 1, 2].map((i) => (edge(i, 1) + edge(i, -1)) / 2) as Vec3;
-  const far = (b: Ball): number => Math.hypot(...b.middle.map((v, i) => v - middle[i]!)) + b.radius;
-  return { middle, radius: Math.max(...balls.map(far)) };
+// A ball around bodies: about the middle of the box they fill.
+//   shift   of each body
+export function ballAround(bodies: readonly { xyz: readonly number[]; shift: Vec3 }[]): Ball {
+  const low = [Infinity, Infinity, Infinity];
+  const high = [-Infinity, -Infinity, -Infinity];
+  const each = (take: (v: number, axis: number) => void): void => {
+    for (const { xyz, shift } of bodies) xyz.forEach((v, i) => take(v + shift[i % 3]!, i % 3));
+  };
+  each((v, axis) => {
+    low[axis] = Math.min(low[axis]!, v);
+    high[axis] = Math.max(high[axis]!, v);
+  });
+  if (low[0] === Infinity) return { middle: [0, 0, 0], radius: 1 };
+  const middle = low.map((v, axis) => (v + high[axis]!) / 2) as Vec3;
+  let square = 0;
+  let far = 0;
+  each((v, axis) => {
+    square = (axis === 0 ? 0 : square) + (v - middle[axis]!) ** 2;
+    if (axis === 2) far = Math.max(far, square);
+  });
+  return { middle, radius: Math.sqrt(far) };
 }

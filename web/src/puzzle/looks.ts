@@ -1,17 +1,18 @@
 // looks.ts - how pieces are told apart: browns by the lightness of the wood, each piece of a wood a shade of its own.
-import { Color } from "three";
+import { Color, SRGBColorSpace } from "three";
 import type { MeshData } from "../view/stage";
 import type { PieceBody, Vec3 } from "./model";
 
 const PLAIN = 0.56; // lightness where no wood is known
-const REACH = 0.15; // how far shades of one wood go apart
 
-// Hue and lightness are ours; a wood's lightness comes from the program and keeps its place among the others.
+// Hue and lightness are ours; a wood's lightness comes from the program and keeps its place among the others. The more
+// pieces there are of a wood, the further their shades go apart.
 export function shade(lightness: number, place: number, of: number): number {
-  const t = of < 2 ? 0 : place / (of - 1) - 0.5; // -0.5 to 0.5
-  const turn = of < 3 ? t : ((place * 2) % of) / of - 0.5; // neighbors in the list differ in hue, too
-  const light = Math.min(0.82, Math.max(0.2, 0.14 + 0.66 * lightness + t * REACH * 1.4));
-  return new Color().setHSL((30 + 22 * turn) / 360, 0.36 + 0.14 * turn, light).getHex();
+  const apart = Math.min(1, 0.4 + of / 10);
+  const t = of < 2 ? 0 : apart * (place / (of - 1) - 0.5);
+  const turn = of < 2 ? 0 : apart * (((place * 2) % of) / (of - 1 || 1) - 0.5); // neighbors in the list differ most
+  const light = Math.min(0.86, Math.max(0.17, 0.1 + 0.7 * lightness + 0.24 * t * (1 - Math.abs(lightness - 0.5))));
+  return new Color().setHSL((31 + 16 * turn) / 360, 0.38 + 0.14 * turn, light, SRGBColorSpace).getHex();
 }
 
 export function woodColor(wood: string | null, lightness: Record<string, number> | undefined): number {

@@ -33,7 +33,8 @@ export interface PieceBody {
 
 export interface Step {
   moves: string[];
-  from: string[];
+  from: string[]; // the pieces held
+  also?: { moves: string[]; direction: Vec3 }[]; // further groups that move at the same time
   direction: Vec3;
   distance: number | string; // "free": off and away
   hands: number;
@@ -56,6 +57,7 @@ export interface PuzzleReply {
   file: string;
   design: string;
   family: string;
+  draft?: boolean;
   unit_mm: number | null;
   goes_together: boolean;
   verdict: string;
@@ -73,17 +75,18 @@ export interface CheckResult {
   comes_apart: boolean | null;
   take_apart: { moves_to_first: number; moves_total: number; hands: number } | null;
   steps: unknown[];
-  says?: string[];
+  turning?: { says: string } | null;
 }
 
 // ---- a piece that is built
 
 export interface BlockAsked {
   shape: string;
-  hand?: "left" | "right";
-  on?: number; // counts from 1
-  face?: string;
-  turn?: number;
+  hand?: "left" | "right" | null;
+  on?: number | null; // counts from 1
+  face?: string | null;
+  turn?: number | null;
+  at?: Vec3 | null; // as a file may have it
 }
 
 export interface CatalogueBlock {

@@ -32,7 +32,7 @@ export function wayText(direction: Vec3): string {
 
 // What the hands do at a step, each a short line.
 export function handLines(step: Step): string[] {
-  const lines = [step.hands === 1 ? "One hand is enough." : `${counted(step.hands, "hand")} at it.`];
+  const lines = [step.hands < 3 ? "Two hands are enough." : `It takes ${step.hands} hands: let somebody help, or lay it on the bench.`];
   if (step.grips.length > 0) lines.push(`Take hold of ${list(step.grips)}.`);
   if (step.from.length > 0) lines.push(`What stays: ${list(step.from)}.`);
   if (step.down) lines.push(`Hold it with ${wayText(step.down)} down.`);
