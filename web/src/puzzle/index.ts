@@ -49,6 +49,7 @@ function drawHead(o: Open): void {
     designs.length > 0 && o.place.part !== BUILD.id && h("label", { class: "inline" }, h("span", {}, "Design"), select),
     h("ul", { class: "parts" }, [...PARTS, BUILD].map((p) => h("li", {}, link(p)))),
   );
+  o.head.querySelector("[aria-current]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
 }
 
 function nothingYet(): HTMLElement {

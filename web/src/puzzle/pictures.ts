@@ -19,6 +19,18 @@ export interface Pictures {
 const WIDE = 220;
 const HIGH = 165;
 
+// As near as the outline allows.
+function fill(stage: Stage, bodies: readonly Picture[]): void {
+  let most = 0;
+  for (const { mesh } of bodies)
+    for (let i = 0; i < mesh.xyz.length; i += 3) {
+      const [x, y] = stage.place(mesh.xyz.slice(i, i + 3) as Vec3);
+      most = Math.max(most, Math.abs((2 * x) / WIDE - 1), Math.abs((2 * y) / HIGH - 1));
+    }
+  if (most > 0) stage.camera.zoom = 0.95 / most;
+  stage.camera.updateProjectionMatrix();
+}
+
 export function createPictures(): Pictures {
   const place = h("div", { class: "unseen", "aria-hidden": "true" });
   place.style.cssText = `position:fixed;left:-10000px;top:0;width:${WIDE}px;height:${HIGH}px`;
@@ -38,6 +50,7 @@ export function createPictures(): Pictures {
       if (!stage) return h("span", { class: "picture none", "aria-hidden": "true" });
       const shown = bodies.map((b) => stage!.add(b.mesh, { color: b.color }));
       stage.frame(eye ?? (bodies[0] ? showingSide(bodies[0].mesh) : undefined));
+      fill(stage, bodies);
       stage.drawNow();
       const { width, height } = picture;
       picture.getContext("2d")?.drawImage(stage.canvas, 0, 0, width, height);

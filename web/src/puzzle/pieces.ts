@@ -4,6 +4,7 @@ import { here, note, type Place } from "../router";
 import { tryStage, type Body, type Stage } from "../view/stage";
 import { showingSide, woodColor } from "./looks";
 import type { PieceBody, PuzzleReply, Vec3 } from "./model";
+import { blockShifts } from "./spread";
 import type { Part, Shown } from "./part";
 import { createPictures, type Pictures } from "./pictures";
 import { areaText, counted, handed } from "./words";
@@ -29,11 +30,12 @@ function blockColors(piece: PieceBody, puzzle: PuzzleReply): number[] {
   return piece.blocks.map((b) => woodColor(b.wood, puzzle.lightness));
 }
 
-function card(kind: Kind, puzzle: PuzzleReply, pictures: Pictures, chosen: boolean): HTMLElement {
+//   alone  all copies of the piece are of this kind
+function card(kind: Kind, puzzle: PuzzleReply, pictures: Pictures, chosen: boolean, alone: boolean): HTMLElement {
   const { first, all } = kind;
   const colors = blockColors(first, puzzle);
   const bodies = first.blocks.map((b, i) => ({ mesh: b.mesh, color: colors[i]! }));
-  const name = all.map((p) => p.name).join(", ");
+  const name = alone ? first.of : all.map((p) => p.name).join(", ");
   return h(
     "button",
     {
@@ -45,27 +47,6 @@ function card(kind: Kind, puzzle: PuzzleReply, pictures: Pictures, chosen: boole
     h("span", {}, `${all.length === 1 ? "once" : `${all.length} copies`}, ${counted(first.blocks.length, "block")}`),
     h("small", {}, first.woods.length > 0 ? first.woods.join(", ") : "no wood chosen yet"),
   );
-}
-
-// How far each block is drawn off: away from its neighbors along the normals of the joints, so that all part at once.
-export function blockShifts(piece: PieceBody): Vec3[] {
-  const shifts = piece.blocks.map((): Vec3 => [0, 0, 0]);
-  const seen = new Set<number>();
-  for (let root = 0; root < piece.blocks.length; ++root) {
-    const queue = seen.has(root) ? [] : [root];
-    seen.add(root);
-    for (let at = queue.shift(); at !== undefined; at = queue.shift())
-      for (const joint of piece.joints) {
-        const side = joint.between.indexOf(at);
-        const next = joint.between[1 - side]!;
-        if (side < 0 || seen.has(next)) continue;
-        seen.add(next);
-        queue.push(next);
-        const unit = (side === 0 ? 1 : -1) / Math.hypot(...joint.normal);
-        shifts[next] = shifts[at]!.map((v, i) => v + joint.normal[i]! * unit) as Vec3;
-      }
-  }
-  return shifts;
 }
 
 function blockTables(piece: PieceBody, point: (block: number | null) => void): HTMLElement {
@@ -100,7 +81,7 @@ interface Open {
 
 function open(stage: Stage | null, piece: PieceBody, puzzle: PuzzleReply, spread: () => number): Open & { lay(): void } {
   const colors = blockColors(piece, puzzle);
-  const shifts = blockShifts(piece);
+  const shifts = blockShifts(piece.blocks.length, piece.joints);
   const bodies = stage ? piece.blocks.map((b, i) => stage.add(b.mesh, { color: colors[i]! })) : [];
   const point = (block: number | null): void =>
     bodies.forEach((body, i) => body.look({ color: colors[i]!, lit: block === i ? 1 : 0 }));
@@ -144,7 +125,7 @@ function showPieces(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown
     draw(true);
   };
   slider.addEventListener("input", () => now?.lay());
-  show(cards, groups.map((g) => card(g, puzzle, pictures, g === chosen)));
+  show(cards, groups.map((g) => card(g, puzzle, pictures, g === chosen, groups.filter((o) => o.first.of === g.first.of).length === 1)));
   cards.addEventListener("click", () => choose(here().query["piece"]));
   const under = h("div", { class: "row under" }, h("label", { class: "spread" }, h("span", {}, "Draw the blocks apart"), slider));
   show(host, cards, h("div", { class: "columns open-piece" }, h("div", { class: "bench" }, box, stage && under),

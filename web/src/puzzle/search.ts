@@ -45,10 +45,11 @@ function showSearch(host: HTMLElement, puzzle: PuzzleReply): Shown {
 
   const finish = (lines: readonly string[]): void => {
     begin.disabled = false;
-    show(result, lines.map((line) => h("p", {}, line)));
+    show(result, lines.length > 0 && h("section", { class: "sheet" }, h("h2", {}, "Found"), lines.map((line) => h("p", {}, line))));
     announce(lines.join(" "));
   };
-  const watch = (job: string): void => {
+  //   again  it was begun before this page was; the program may have been started anew since
+  const watch = (job: string, again = false): void => {
     let count = 0;
     begin.disabled = true;
     show(result);
@@ -62,6 +63,8 @@ function showSearch(host: HTMLElement, puzzle: PuzzleReply): Shown {
         keep(null);
         if (over) return;
         found.textContent = "";
+        begin.disabled = false;
+        if (again && d.state === "failed") return;
         if (d.result) finish([...verdictLines(d.result), ...(d.result.turning ? [d.result.turning.says] : [])]);
         else finish(d.state === "cancelled" ? ["Ended before anything was found."] : []);
         if (d.problem) show(result, problemBox(d.problem));
@@ -98,7 +101,7 @@ function showSearch(host: HTMLElement, puzzle: PuzzleReply): Shown {
   show(host, h("div", { class: "columns" },
     h("div", {}, form, h("section", { "aria-label": "the search" }, bar, found, result)), known));
   const job = running(puzzle.file);
-  if (job) watch(job);
+  if (job) watch(job, true);
   return {
     undo: () => {
       over = true;

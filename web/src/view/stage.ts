@@ -5,6 +5,7 @@ import {
 } from "three";
 import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
 import { h } from "../dom";
+import { createTurn, turned } from "./turning";
 import { createBody, type Body, type BodyLook, type BodyPlace, type MeshData, type StageBody } from "./body";
 
 export type { Body, BodyLook, MeshData } from "./body";
@@ -20,6 +21,8 @@ export interface Stage {
   frame(from?: Triple): void;
   // Looks at a ball from where the eye is, with the nearness that the user chose; for pictures that move.
   aim(middle: Triple, radius: number): void;
+  // Turns the eye to that side within a moment, at once where less motion is wanted.
+  turnTo(from: Triple): void;
   // Shows only what lies behind the plane n.x = d; null: everything.
   cut(plane: { normal: Triple; at: number } | null): void;
   // How far the bodies reach along a direction, as they stand now.
@@ -37,7 +40,6 @@ export interface Stage {
   dispose(): void;
 }
 
-const STEP = Math.PI / 24; // of an arrow key
 const AWAY = 10; // the eye stands this many radii off
 const ROOM = 1.08; // around what is shown
 
@@ -57,18 +59,6 @@ export function tryStage(host: HTMLElement, label: string, instead: string): Sta
 
 function cssColor(host: Element, name: string, fallback: string): Color {
   return new Color(getComputedStyle(host).getPropertyValue(name).trim() || fallback);
-}
-
-// A direction's turn by an arrow key, about the vertical or about the eye's horizontal.
-function turned(offset: Vector3, key: string): Vector3 | null {
-  const up = new Vector3(0, 0, 1);
-  const side = new Vector3().crossVectors(up, offset).normalize();
-  if (key === "ArrowLeft") return offset.clone().applyAxisAngle(up, -STEP);
-  if (key === "ArrowRight") return offset.clone().applyAxisAngle(up, STEP);
-  const tilt = key === "ArrowUp" ? -STEP : key === "ArrowDown" ? STEP : 0;
-  if (tilt === 0) return null;
-  const to = offset.clone().applyAxisAngle(side, tilt);
-  return Math.abs(to.clone().normalize().z) > 0.995 ? offset : to;
 }
 
 function corners(bodies: Iterable<StageBody>, world: Group): Vector3[] {
@@ -165,6 +155,8 @@ export function createStage(host: HTMLElement, label: string): Stage {
     controls.update();
   };
   const eyeNow = (): Vector3 => camera.position.clone().sub(controls.target);
+  const turn = createTurn(eyeNow, (eye) => stand(controls.target.clone(), radius, eye));
+  controls.addEventListener("start", turn.stop);
   const observer = new ResizeObserver(setSize);
   observer.observe(host);
   controls.addEventListener("change", draw);
@@ -206,6 +198,7 @@ export function createStage(host: HTMLElement, label: string): Stage {
       stand(ball.middle, ball.radius, from ? new Vector3(...from) : eyeNow());
     },
     aim: (middle, span) => stand(new Vector3(...middle), span, eyeNow()),
+    turnTo: (from) => turn.to(new Vector3(...from)),
     cut: (plane) => {
       clipping = plane ? [new Plane(new Vector3(...plane.normal).negate().normalize(), plane.at)] : [];
       for (const body of bodies.values()) body.cut(clipping);
@@ -227,6 +220,7 @@ export function createStage(host: HTMLElement, label: string): Stage {
       return hit && body ? { body, triangle: hit.faceIndex ?? 0, point: hit.point } : null;
     },
     place: (point) => {
+      camera.updateMatrixWorld();
       const p = new Vector3(...point).project(camera);
       return [((p.x + 1) / 2) * canvas.clientWidth, ((1 - p.y) / 2) * canvas.clientHeight];
     },
@@ -243,6 +237,7 @@ export function createStage(host: HTMLElement, label: string): Stage {
     dispose: () => {
       for (const body of [...bodies.values()]) body.remove();
       if (waiting) cancelAnimationFrame(waiting);
+      turn.stop();
       drawn.clear();
       observer.disconnect();
       controls.dispose();

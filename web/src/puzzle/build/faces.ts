@@ -10,9 +10,9 @@ export interface FaceList {
   focus(at: FaceAt | null): void;
 }
 
-//   point  a face is looked at, or none
+//   point  a face is looked at, or none; `held` by the keyboard
 //   take   a face is picked
-export function createFaceList(point: (at: FaceAt | null) => void, take: (at: FaceAt) => void): FaceList {
+export function createFaceList(point: (at: FaceAt | null, held: boolean) => void, take: (at: FaceAt) => void): FaceList {
   const element = h("div", { class: "faces" });
   const buttons = new Map<string, HTMLButtonElement>();
   const key = (at: FaceAt): string => `${at.block}|${at.face}`;
@@ -24,7 +24,7 @@ export function createFaceList(point: (at: FaceAt | null) => void, take: (at: Fa
         const free = b.faces.filter((f) => f.free);
         const list = free.map((f) => {
           const at = { block, face: f.face };
-          const off = (): void => point(null);
+          const off = (): void => point(null, false);
           const button = h(
             "button",
             {
@@ -33,7 +33,7 @@ export function createFaceList(point: (at: FaceAt | null) => void, take: (at: Fa
               "aria-label": `face ${f.face} of block ${block + 1}`,
               title: f.area_mm2 === null ? null : areaText(f.area_mm2, 0),
               onclick: () => take(at),
-              onfocus: () => point(at), onblur: off, onpointerenter: () => point(at), onpointerleave: off,
+              onfocus: () => point(at, true), onblur: off, onpointerenter: () => point(at, false), onpointerleave: off,
             },
             f.face.replaceAll("-", "\u2212"),
           );

@@ -44,13 +44,16 @@ export function createGluing(draft: Draft, batch: string, changed: () => void): 
   let over = false;
 
   const work = createWorkpiece(element, (at) => take(at));
-  const faces = createFaceList((at) => work.hint(at), (at) => take(at));
+  const faces = createFaceList((at, held) => {
+    work.hint(at);
+    if (at && held) work.turnTo(at);
+  }, (at) => take(at));
   const button = (label: string, click: () => void): HTMLButtonElement => h("button", { type: "button", onclick: click }, label);
   const backward = button("Undo", () => go(undo, "Undone"));
   const forward = button("Redo", () => go(redo, "Redone"));
   const last = button("Take off the last block", () => takeOff());
   element.prepend(h("div", { class: "row tools" }, backward, forward, last));
-  element.append(h("section", { class: "sheet", "aria-label": "free faces" }, h("h2", {}, "Free faces"), faces.element));
+  element.append(h("section", { class: "sheet faces-place", "aria-label": "free faces" }, h("h2", {}, "Free faces"), faces.element));
 
   const question = (more: object = {}): object => {
     const { blocks, copies, mirrored_copies } = draft.history.now;
@@ -145,6 +148,7 @@ export function createGluing(draft: Draft, batch: string, changed: () => void): 
     const byKey = faces.element.contains(document.activeElement);
     picked = at;
     work.pick(at);
+    work.turnTo(at);
     faces.draw(glued, at);
     if (byKey) faces.focus(at);
     void drawWays().then(() => {

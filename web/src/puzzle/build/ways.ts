@@ -3,7 +3,7 @@ import { choice, h, show } from "../../dom";
 import { emptyBox } from "../../view/notice";
 import type { MeshData } from "../../view/stage";
 import type { CatalogueBlock, GlueReply, GlueWay, Vec3 } from "../model";
-import { woodColor } from "../looks";
+import { showingSide, woodColor } from "../looks";
 import type { Picture, Pictures } from "../pictures";
 import { areaText, counted, handed } from "../words";
 
@@ -93,7 +93,7 @@ export function showWays(
   let stop = (): void => undefined;
   const cards = h("div", { class: "cards ways" });
   const count = h("p", { role: "status" });
-  const eye = [normal[0] * 3 + 1.7, normal[1] * 3 + 0.9, normal[2] * 3 + 1.3] as Vec3;
+  const eye = showingSide(glued.mesh, normal);
   const wood = woodColor(null, undefined);
   const standing = glued.blocks.map((b): Picture => ({ mesh: b.mesh, color: wood }));
   const draw = (): void => {

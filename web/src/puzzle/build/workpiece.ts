@@ -1,5 +1,6 @@
 // workpiece.ts - the piece on the stage while it is glued up: its blocks, the face that was picked, the block that would
 // be glued on.
+import { Vector3 } from "three";
 import { tryStage, type Body, type MeshData, type Stage } from "../../view/stage";
 import { h } from "../../dom";
 import { normal, showingSide, woodColor } from "../looks";
@@ -15,11 +16,13 @@ export interface Workpiece {
   draw(glued: GlueReply | null): void;
   pick(face: FaceAt | null): void; // stays marked
   hint(face: FaceAt | null): void; // marked while pointed at
+  turnTo(face: FaceAt): void; // so that it can be seen, if it cannot
   ghost(mesh: MeshData | null): void;
   recolor(): void;
   undo(): void;
 }
 
+const SEEN = 0.3; // a face turned further away than this is hard to see
 const MARK = 0xc8772a;
 const HINT = 0xe3b07c;
 const GHOST = 0xf0d9ae;
@@ -66,8 +69,10 @@ export function createWorkpiece(host: HTMLElement, picked: (face: FaceAt) => voi
   let hinted: Body | null = null;
   let ghost: Body | null = null;
 
+  const faceAt = (at: FaceAt | null): GluedFace | undefined =>
+    at ? now?.blocks[at.block]?.faces.find((f) => f.face === at.face) : undefined;
   const faceBody = (at: FaceAt | null, color: number): Body | null => {
-    const face = at && now?.blocks[at.block]?.faces.find((f) => f.face === at.face);
+    const face = faceAt(at);
     return face && stage ? stage.add(faceMesh(face.polygon), { color, lit: 0.5, front: true }) : null;
   };
   const pick = (at: FaceAt | null): void => {
@@ -79,6 +84,13 @@ export function createWorkpiece(host: HTMLElement, picked: (face: FaceAt) => voi
     hinted?.remove();
     const same = at && marked && at.block === marked.block && at.face === marked.face;
     hinted = same ? null : faceBody(at, HINT);
+  };
+  const turnTo = (at: FaceAt): void => {
+    const face = faceAt(at);
+    if (!stage || !now || !face) return;
+    const n = new Vector3(...outward(face.polygon)).normalize();
+    const eye = stage.camera.getWorldDirection(new Vector3()).negate();
+    if (eye.dot(n) < SEEN) stage.turnTo(showingSide(now.mesh, n.toArray()));
   };
   const under = (event: PointerEvent): FaceAt | null => {
     const hit = stage?.pick(event.clientX, event.clientY);
@@ -126,6 +138,7 @@ export function createWorkpiece(host: HTMLElement, picked: (face: FaceAt) => voi
     },
     pick,
     hint,
+    turnTo,
     ghost: (mesh) => {
       ghost?.remove();
       ghost = mesh && stage ? stage.add(mesh, { color: GHOST, opacity: 0.6 }) : null;
