@@ -5,6 +5,7 @@ import {
 } from "three";
 import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
 import { h } from "../dom";
+import { createSharpness, drawsSlowly } from "./sharpness";
 import { createTurn, turned } from "./turning";
 import { createBody, type Body, type BodyLook, type BodyPlace, type MeshData, type StageBody } from "./body";
 
@@ -91,8 +92,7 @@ function lights(scene: Scene, camera: OrthographicCamera): void {
 
 //   label  what a screen reader says of the picture
 export function createStage(host: HTMLElement, label: string): Stage {
-  const renderer = new WebGLRenderer({ antialias: true, alpha: true });
-  renderer.setPixelRatio(Math.min(window.devicePixelRatio, 2));
+  const renderer = new WebGLRenderer({ antialias: !drawsSlowly(), alpha: true });
   renderer.localClippingEnabled = true;
   const canvas = renderer.domElement;
   canvas.tabIndex = 0;
@@ -118,7 +118,7 @@ export function createStage(host: HTMLElement, label: string): Stage {
   let waiting = 0;
   let edge: Color | null = null;
 
-  const drawNow = (): void => {
+  const render = (): void => {
     if (waiting) cancelAnimationFrame(waiting);
     waiting = 0;
     const begun = performance.now();
@@ -127,9 +127,18 @@ export function createStage(host: HTMLElement, label: string): Stage {
     if (times.length > 240) times.shift();
     for (const then of drawn) then();
   };
-  const draw = (): void => {
-    if (waiting === 0) waiting = requestAnimationFrame(drawNow);
+  const drawNow = (): void => {
+    sharpness.fine();
+    render();
   };
+  const drawMoving = (): void => {
+    sharpness.moving();
+    render();
+  };
+  const draw = (): void => {
+    if (waiting === 0) waiting = requestAnimationFrame(drawMoving);
+  };
+  const sharpness = createSharpness((ratio) => renderer.setPixelRatio(ratio), drawNow);
   const setSpan = (): void => {
     const wide = host.clientWidth / Math.max(1, host.clientHeight);
     const half = radius * ROOM;
@@ -238,6 +247,7 @@ export function createStage(host: HTMLElement, label: string): Stage {
       for (const body of [...bodies.values()]) body.remove();
       if (waiting) cancelAnimationFrame(waiting);
       turn.stop();
+      sharpness.dispose();
       drawn.clear();
       observer.disconnect();
       controls.dispose();
