@@ -12,7 +12,7 @@ namespace stickwright {
 
 struct RecordedEntry {
   Stored stored;
-  std::optional<Nm> value;  // none: it withdraws another
+  std::optional<Nm> value;  // none: it withdraws another, or see record_readings
   int side = 0;             // of a width
 };
 
@@ -25,7 +25,7 @@ struct Recorded {
 // Stores all of them or none.
 //   readings  of read_line, read_sent or read_table; at least one
 //   returns   one entry for each, in order. Of a client key that was there (Stored::was_there) nothing new is written,
-//             and the value is the one that was written first
+//             and the value is the one that was written first; none when that was at another place
 //   errors    those of the ledger
 Result<Recorded> record_readings(Ledger& ledger, const RecordDesk& desk, const std::vector<Reading>& readings);
 

@@ -42,6 +42,11 @@ std::optional<Problem> bad_line(std::initializer_list<std::string> texts) {
   return {};
 }
 
+// Numbers count by wood, so it is written down even where there is only one.
+void say_the_only_wood(const SetUp& s, Reading& r) {
+  if (r.block != 0 && r.wood.empty() && s.needed.size() == 1) r.wood = s.needed.begin()->first;
+}
+
 Result<Reading> blank_reading(const BatchPlan& plan, const StopPlace& place, const ReadingNotes& o) {
   if (auto problem = bad_line({o.stick, o.by, o.instrument, o.note})) return *problem;
   const auto wood = wood_named(o.wood);
@@ -52,11 +57,8 @@ Result<Reading> blank_reading(const BatchPlan& plan, const StopPlace& place, con
   r.side = place.side;
   r.stick = o.stick;
   r.wood = wood.value();
-  const SetUp& s = plan.set_ups[place.set_up];
-  const bool numbered = place.side > 0 || o.block > 0;
-  // Numbers count by wood, so it is written down even where there is only one.
-  if (numbered && r.wood.empty() && s.needed.size() == 1) r.wood = s.needed.begin()->first;
   r.block = o.block > 0 ? o.block : place.side > 0 ? kNextBlock : 0;
+  say_the_only_wood(plan.set_ups[place.set_up], r);
   r.instrument = o.instrument.empty() ? plan.batch.shop.caliper.name : o.instrument;
   r.by = o.by;
   r.note = o.note;
@@ -78,6 +80,7 @@ Result<RecordDesk> desk_of(const RecordDesk& desk, const SentReading& sent) {
   if (!sent.stick.empty()) own.blank.stick = sent.stick;
   if (!sent.note.empty()) own.blank.note = sent.note;
   if (sent.block > 0) own.blank.block = sent.block;
+  say_the_only_wood(own.plan.set_ups[own.place().set_up], own.blank);
   return own;
 }
 
