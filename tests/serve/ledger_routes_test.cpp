@@ -31,8 +31,11 @@ TEST(RecordCall, AReadingIsStoredAnsweredAndToldLikeTheVerbTellsIt) {
   const StopPlace place = find_stop(w.desk.plan(), "squat-octahedron", 1).take();
   const StopReadings now = readings_at(ledger, w.desk.plan(), place).take();
   const Json verb = stop_readings_json(now);
-  for (const auto& [key, value] : verb.items())
-    if (key != "readings") EXPECT_EQ(told.body[key], value) << key;
+  for (const auto& [key, value] : verb.items()) {
+    if (key != "readings") {
+      EXPECT_EQ(told.body[key], value) << key;
+    }
+  }
   EXPECT_EQ(told.body["says"], advice_line(now));
   const KeptReading k = w.kept().at(0);
   EXPECT_EQ(k.id, stored["id"]);
@@ -113,11 +116,7 @@ TEST(RecordCall, InchesAreSaidAndASlipOfTheUnitIsTold) {
 
 TEST(RecordCall, WidthsOfOneBlockStandUnderOneKey) {
   WrenfieldBench w;
-  const Json set_ups = w.get("/api/setups").body["setups"];
-  std::string both;
-  for (const Json& s : set_ups)
-    if (s["widths"].size() == 2) both = s["id"];
-  if (both.empty()) GTEST_SKIP() << "no block of the example has two widths";
+  const std::string both = "squat-octahedron";
   Json reading = one("w-1", "15.98");
   reading["value_2"] = "16.01";
   const Json body = {{"setup", both}, {"width", true}, {"wood", "walnut"}, {"readings", {reading}}};
@@ -170,8 +169,8 @@ TEST(RecordCall, WhatIsWrongWithTheCallIsToldWithItsKeyAndMakesNoLedger) {
       {with("readings", {16.02}), "readings[0]"},
       {with("readings", {{{"key", "a"}, {"value", 16.02}}}), "readings[0].value"},
       {with("readings", {{{"value", "16.02"}}}), "readings[0].key"},
-      {with("readings", {one("a/2", "16.02")}), "readings[0].key"},
-      {with("readings", {one(std::string(300, 'k'), "16.02")}), "readings[0].key"},
+      {with("readings", Json::array({one("a/2", "16.02")})), "readings[0].key"},
+      {with("readings", Json::array({one(std::string(300, 'k'), "16.02")})), "readings[0].key"},
       {with("readings", {one("a", "16.02"), {{"key", "b"}, {"value", "16"}, {"block", "7"}}}), "readings[1].block"},
       {with("readings", {{{"key", "b"}, {"value", "16"}, {"vaule", "16"}}}), "readings[0].vaule"},
       {with("stopp", 1), "stopp"},
@@ -223,7 +222,7 @@ TEST(RecordCall, TwoPhonesAtOnceLoseNothingAndDoubleNothing) {
 TEST(RecordCall, TheFirstTwoPhonesMakeOneLedger) {
   for (int round = 0; round < 5; ++round) {
     WrenfieldBench w;
-    w.get("/api/setups");
+    w.desk.plan();
     const auto phone = [&](const std::string& name) { EXPECT_EQ(w.record(name, "16.01").status, 200); };
     std::thread a(phone, "a"), b(phone, "b");
     a.join(), b.join();
@@ -247,7 +246,7 @@ TEST(RecordCall, TheLightIsWhatTheRunReportAdvises) {
 // The bound is what a hand does not notice. Of twenty in a row the slowest may be one that the machine kept waiting.
 TEST(RecordCall, TwentySingleReadingsInARowAreAnsweredAtOnce) {
   WrenfieldBench w;
-  w.get("/api/setups");
+  w.desk.plan();
   std::vector<double> ms;
   for (int k = 0; k < 20; ++k) {
     const auto begin = std::chrono::steady_clock::now();
@@ -393,7 +392,7 @@ Killed killed_while_recording(const Wrenfield& w, int round, int after_us) {
   if (server == 0) {
     close(pipe_ends[0]);
     CallDesk desk(w.s.path);
-    desk.get("/api/setups", {});
+    desk.plan();
     for (int call = 0;; ++call) {
       Json readings = Json::array();
       for (int k = 0; k < 5; ++k)
@@ -420,7 +419,7 @@ TEST(RecordCall, AServerKilledInTheMiddleOfACallLeavesEveryCallWholeOrNotThere) 
   const Wrenfield w;
   std::mt19937 random(7);
   std::map<std::string, int> calls;  // readings by call
-  for (int round = 0; round < 8; ++round) {
+  for (int round = 0; round < 5; ++round) {
     const Killed killed = killed_while_recording(w, round, static_cast<int>(random() % 20000));
     ASSERT_GE(killed.acknowledged, 1);
     Ledger ledger = Ledger::open(w.ledger).take();

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <filesystem>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
@@ -24,8 +25,8 @@ struct Told {
 // All handlers of the saw and the ledger over one folder.
 class CallDesk {
  public:
-  explicit CallDesk(const std::filesystem::path& folder) : bench_(Folder::open(folder).take()) {
-    for (auto routes : {saw_routes(), ledger_routes()}) routes_.insert(routes_.end(), routes.begin(), routes.end());
+  explicit CallDesk(const std::filesystem::path& folder) : bench_(Folder::open(folder).take()), routes_(saw_routes()) {
+    for (const Route& route : ledger_routes()) routes_.push_back(route);
   }
   Reply reply(const std::string& method, const std::string& path, std::map<std::string, std::string> query,
               const Json& body = nullptr) {
@@ -51,7 +52,7 @@ class CallDesk {
   }
   Workbench& bench() { return bench_; }
   const BatchPlan& plan() {
-    plan_ = bench_.plans().set_ups("batch.toml").take();
+    plan_ = bench_.plans().set_ups_at_hand("batch.toml").take();
     return *plan_;
   }
 
@@ -71,8 +72,15 @@ struct Wrenfield {
   }
 };
 
-struct WrenfieldBench : Wrenfield {
-  CallDesk desk{s.path};
+// One folder and one workbench for all tests of a program, so that the batch is planned once; each test begins and ends
+// without a ledger.
+struct WrenfieldBench {
+  const Scratch& s = folder().s;
+  const std::filesystem::path& ledger = folder().ledger;
+  CallDesk& desk = desk_there();
+  WrenfieldBench() { clear(); }
+  ~WrenfieldBench() { clear(); }
+  WrenfieldBench(const WrenfieldBench&) = delete;
   Told get(const std::string& path, std::map<std::string, std::string> query = {}) {
     return desk.get(path, std::move(query));
   }
@@ -86,6 +94,19 @@ struct WrenfieldBench : Wrenfield {
   std::vector<KeptReading> kept() {
     Ledger open = Ledger::open(ledger).take();
     return open.readings().take();
+  }
+
+ private:
+  static const Wrenfield& folder() {
+    static const Wrenfield there;
+    return there;
+  }
+  static CallDesk& desk_there() {
+    static CallDesk there(folder().s.path);
+    return there;
+  }
+  void clear() const {
+    for (const char* end : {"", "-wal", "-shm"}) std::filesystem::remove(ledger.string() + end);
   }
 };
 
