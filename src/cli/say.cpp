@@ -2,7 +2,6 @@
 
 #include <fmt/core.h>
 
-#include <cmath>
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
@@ -21,10 +20,6 @@ int tell(const Problem& p) {
 
 void print_json(const nlohmann::ordered_json& document) {
   fmt::print("{}\n", document.dump(2));
-}
-
-double short_of(double v) {
-  return std::round(v * 1e6) / 1e6 + 0.0;
 }
 
 }  // namespace stickwright
