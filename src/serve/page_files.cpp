@@ -38,7 +38,8 @@ const std::map<std::string, std::string>& types() {
                                                          {".ico", "image/x-icon"},
                                                          {".woff2", "font/woff2"},
                                                          {".wasm", "application/wasm"},
-                                                         {".txt", "text/plain; charset=utf-8"}};
+                                                         {".md", "text/plain; charset=utf-8"},
+      {".txt", "text/plain; charset=utf-8"}};
   return all;
 }
 
