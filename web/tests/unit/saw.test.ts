@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { measuredOf } from "../../src/saw/correct";
-import { adviceHead, knownText, leavesText, parted, sizeText } from "../../src/saw/words";
+import { adviceHead, knownText, leavesText, markedStack, parted, sizeText } from "../../src/saw/words";
 import type { Correction } from "../../src/saw/model";
 import { change } from "../../src/state";
 
@@ -10,6 +10,11 @@ describe("words of a set-up", () => {
     expect(sizeText(2.54254, "inch")).toBe("0.1001 in");
     expect(leavesText([0.05, 0.3], "mm")).toBe("leaves 0.05 mm + 0.30 mm");
     expect(leavesText([0.1], "mm")).toBe("leaf 0.10 mm");
+  });
+  it("give a stack by what is marked on its blocks, whatever unit is shown else", () => {
+    expect(markedStack([1.05, 1.4, 6, 60])).toEqual({ sizes: ["1.05", "1.4", "6", "60"], unit: "mm" });
+    expect(markedStack([2.54254, 3.175, 25.4])).toEqual({ sizes: ["0.1001", "0.125", "1"], unit: "in" });
+    expect(markedStack([1.27])).toEqual({ sizes: ["1.27"], unit: "mm" });
   });
   it("part a number from its unit, but leave a fraction whole", () => {
     expect(parted("16.00 mm")).toEqual({ number: "16.00", unit: "mm" });
