@@ -7,7 +7,7 @@
 
 namespace stickwright {
 
-inline constexpr std::int64_t kTriedSamples = 4'096;  // a share is then known to one in a hundred, at once
+inline constexpr std::int64_t kTriedSamples = 8'192;  // answered in some milliseconds
 
 // One puzzle of a batch; the puzzles that plan_fit draws first. Safe to call from several threads.
 class TriedFit {
