@@ -1,12 +1,12 @@
-#include "cli/batch_json.h"
+#include "answers/batch_json.h"
 
 #include <cmath>
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
+#include "answers/design_json.h"
+#include "answers/fit_json.h"
 #include "batch/wording.h"
-#include "cli/design_json.h"
-#include "cli/fit_json.h"
 
 namespace stickwright {
 namespace {

@@ -1,4 +1,4 @@
-#include "cli/batch_report.h"
+#include "answers/batch_report.h"
 
 #include <fmt/core.h>
 #include <fmt/ranges.h>

@@ -1,9 +1,9 @@
-#include "cli/fit_json.h"
+#include "answers/fit_json.h"
 
 #include <nlohmann/json.hpp>
 
+#include "answers/numbers.h"
 #include "batch/fit_wording.h"
-#include "cli/say.h"
 
 namespace stickwright {
 namespace {

@@ -1,4 +1,4 @@
-#include "cli/stop_readings.h"
+#include "answers/stop_readings.h"
 
 #include <fmt/core.h>
 

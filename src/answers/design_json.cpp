@@ -1,4 +1,4 @@
-#include "cli/design_json.h"
+#include "answers/design_json.h"
 
 #include <algorithm>
 #include <nlohmann/json.hpp>

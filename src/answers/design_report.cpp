@@ -1,4 +1,4 @@
-#include "cli/report.h"
+#include "answers/design_report.h"
 
 #include <fmt/core.h>
 #include <fmt/ranges.h>

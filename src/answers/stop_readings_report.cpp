@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "cli/stop_readings.h"
+#include "answers/stop_readings.h"
 
 namespace stickwright {
 namespace {

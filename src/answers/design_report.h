@@ -1,4 +1,4 @@
-// report.h - the readable pages that the verbs print.
+// design_report.h - the readable pages about a design.
 #pragma once
 #include <string>
 

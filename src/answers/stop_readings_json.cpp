@@ -1,7 +1,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "cli/stop_readings.h"
+#include "answers/stop_readings.h"
 
 namespace stickwright {
 namespace {

@@ -1,5 +1,5 @@
-// stop_readings.h - the readings of one stop, or of one width of a block, out of the ledger, and what they say. Shared
-// by `record` and `history`.
+// stop_readings.h - the readings of one stop, or of one width of a block, out of the ledger, and what they say. What
+// `record`, `history` and `correct` have in common.
 #pragma once
 #include <nlohmann/json_fwd.hpp>
 #include <string>

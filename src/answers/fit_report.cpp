@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answers/fit_json.h"
 #include "batch/fit_wording.h"
-#include "cli/fit_json.h"
 
 namespace stickwright {
 namespace {
