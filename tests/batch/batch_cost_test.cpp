@@ -125,12 +125,13 @@ TEST(MissingSticks, NoneWhereTheRackHoldsTheBatch) {
 
 TEST(MissingSticks, AsManyMoreMakeTheBatchPossibleAndOneLessDoesNot) {
   BatchPlan plan = planned().plan;
-  std::erase_if(plan.batch.shop.rack, [](const RackStick& r) { return r.wood == "walnut"; });
-  plan.batch.shop.rack.push_back({"walnut", Mm{16}, Mm{250}, 1, {}});
+  const std::string wood = planned().sticks.woods.back().wood;
+  std::erase_if(plan.batch.shop.rack, [&](const RackStick& r) { return r.wood == wood; });
+  plan.batch.shop.rack.push_back({wood, Mm{16}, Mm{250}, 1, {}});
   ASSERT_FALSE(plan_batch_sticks(plan));
   const auto missing = missing_sticks(plan);
   ASSERT_EQ(missing.size(), 1U);
-  EXPECT_EQ(missing[0].wood, "walnut");
+  EXPECT_EQ(missing[0].wood, wood);
   EXPECT_EQ(missing[0].length, Mm{250});
   plan.batch.shop.rack.back().count += missing[0].more - 1;
   EXPECT_FALSE(plan_batch_sticks(plan));
