@@ -117,10 +117,6 @@ class DaysTold {
 Json week_told(const BatchPlan& plan, const WeekPlan& week) {
   Json j = week_json(week);
   j["due"] = date_told(plan.batch.due);
-  Clock first = kDay, last = 0;
-  for (const Window& w : week.windows) first = std::min(first, w.from % kDay), last = std::max(last, w.to % kDay);
-  j["first_s"] = first;  // of all days: the earliest free hour, and the end of the latest
-  j["last_s"] = last;
   j["days"] = DaysTold(week).run();
   return j;
 }

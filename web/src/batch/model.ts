@@ -140,8 +140,6 @@ export interface Week {
   drying_s: number;
   drying_inside_hours_s: number;
   due: string;
-  first_s: number;
-  last_s: number;
   days: Day[];
 }
 

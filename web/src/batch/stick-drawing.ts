@@ -48,15 +48,27 @@ function square(at: number, high: number): Corner[] {
   return [[at, 0], [at, high / 2], [at, high]];
 }
 
+// Where a number has the most room: at the upper corner line, the one to the eye, or the lower one.
+export function roomiest(b: Pick<SawnBlock, "near" | "far">, high: number): { x: number; y: number } {
+  const { near, far } = b;
+  const levels = [
+    { from: near.eye_mm, to: far.eye_mm, y: 0.5 * high },
+    { from: near.upper_mm, to: far.upper_mm, y: 0.22 * high },
+    { from: near.lower_mm, to: far.lower_mm, y: 0.78 * high },
+  ];
+  const best = levels.reduce((a, l) => (l.to - l.from > a.to - a.from + 1e-6 ? l : a));
+  return { x: (best.from + best.to) / 2, y: best.y };
+}
+
 function blockShape(b: SawnBlock, high: number): SVGElement {
-  const middle = (b.near.axis_mm + b.far.axis_mm) / 2;
+  const at = roomiest(b, high);
   return svg(
     "g",
     { class: b.test ? "block test" : "block" },
     svg("polygon", { points: outline(endLine(b.near, high), endLine(b.far, high)) }),
     b.test && svg("polygon", { class: "hatch", points: outline(endLine(b.near, high), endLine(b.far, high)) }),
     svg("line", { x1: b.near.eye_mm, x2: b.far.eye_mm, y1: high / 2, y2: high / 2 }),
-    svg("text", { x: middle, y: high * 0.36, "text-anchor": "middle" }, b.number),
+    svg("text", { x: at.x, y: at.y, "text-anchor": "middle", "dominant-baseline": "central" }, b.number),
   );
 }
 

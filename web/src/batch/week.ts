@@ -5,12 +5,19 @@ import { dateText, hoursText, plural } from "./words";
 
 const HOUR = 3600;
 
-interface Span {
+export interface Span {
   from: number;
   to: number;
 }
 
-// Where a time of the day lies between the earliest and the latest free hour, in percent; what is beyond is cut off.
+// Whole hours about a day's free ones.
+export function spanOf(day: Pick<Day, "windows">): Span {
+  const from = Math.min(...day.windows.map((w) => w.from_s));
+  const to = Math.max(...day.windows.map((w) => w.to_s));
+  return { from: Math.floor(from / HOUR) * HOUR, to: Math.ceil(to / HOUR) * HOUR };
+}
+
+// Where a time of the day lies in the picture, in percent; what is beyond is cut off.
 export function percentOf(seconds: number, span: Span): number {
   const share = (seconds - span.from) / (span.to - span.from);
   return 100 * Math.min(1, Math.max(0, share));
@@ -75,7 +82,7 @@ function standing(day: Day): string {
 }
 
 function dayRow(day: Day, week: Week): HTMLElement {
-  const span = { from: week.first_s, to: week.last_s };
+  const span = spanOf(day);
   const due = day.date === week.due;
   return h(
     "li",

@@ -9,6 +9,11 @@ import { corners, joined, reach } from "./outline";
 
 const HIGH = 280; // pixels
 
+function padded([low, high]: [number, number]): [number, number] {
+  const by = 0.02 * (high - low);
+  return [low - by, high + by];
+}
+
 export interface PlayChart {
   element: HTMLElement;
   tried: (bars: Bars | null) => void;
@@ -34,15 +39,14 @@ export function playChart(asked: Asked, planned: Bars, advised: Bars, label: str
   const build = (width: number): void => {
     if (plot) return plot.setSize({ width, height: HIGH });
     const soft = colorOf(element, "--soft");
-    const { stepped } = { stepped: uPlot.paths.linear!() };
     const line = (name: string, color: string, wide: number, dash: number[], fill?: string): uPlot.Series => ({
-      label: name, stroke: color, width: wide, dash, points: { show: false }, spanGaps: true, paths: stepped,
+      label: name, stroke: color, width: wide, dash, points: { show: false }, spanGaps: true,
       ...(fill ? { fill } : {}),
     });
     plot = new uPlot(
       {
         width, height: HIGH, legend: { show: false }, cursor: { show: false }, padding: [8, 12, 0, 4],
-        scales: { x: { time: false, range: () => reach(outlines(), marks) }, y: { range: (_u, _low, high) => [0, (high || 1) * 1.05] } },
+        scales: { x: { time: false, range: () => padded(reach(outlines(), marks)) }, y: { range: (_u, _low, high) => [0, (high || 1) * 1.22] } },
         axes: [
           { ...axisLook(element), label: `play, ${axisUnit(units)}`, labelSize: 22, labelFont: "13px sans-serif" },
           { ...axisLook(element), show: false },

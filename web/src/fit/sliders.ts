@@ -72,7 +72,7 @@ export function sliders(fit: BindingFit, start: readonly number[], told: (mm: nu
       { class: "row" },
       h("button", { type: "button", onclick: () => put(fit.sizes.map(() => 0)) }, "As planned"),
       h("button", { type: "button", onclick: () => put(fit.sizes.map((s) => s.advised_mm)) }, "As advised"),
-      h("span", { class: "small" }, "Arrow keys: 0.005 mm; Page up and down: ten times that."),
+      h("span", { class: "small" }, `Arrow keys: ${smallText(fit.sizes[0]?.step_mm ?? 0, current().units)}; Page up and down: ten times that.`),
     ),
   );
   return { element, put };

@@ -18,7 +18,7 @@ function way(mmAdded: number): string {
   return mmAdded < 0 ? `${mm(-mmAdded)} short` : `${mm(mmAdded)} long`;
 }
 
-// The batch file has no place for allowances yet: the card says how to set them.
+// The batch file has no place for allowances yet.
 export function adviceTable(fit: BindingFit): HTMLElement {
   const rows = fit.advice.filter((a) => Math.abs(a.allowance_mm) >= HALF_A_MICROMETER);
   if (rows.length === 0) return h("p", {}, VERDICTS[fit.advice_verdict], fit.advice_verdict === "found" && " No size has to be changed.");
@@ -34,8 +34,9 @@ export function adviceTable(fit: BindingFit): HTMLElement {
     h(
       "p",
       { class: "small" },
-      "A stop is set short by a leaf less, or long by a leaf more, between stop and back stop than its stack gives; the " +
-        "set-up card says with which. The batch file cannot keep this advice yet: stacks, tests and shim tables stay as planned.",
+      "The set-up card of the packet says the same, with what the test block then measures; its stack and the box beside " +
+        "it are without the advice, and the batch file cannot keep it yet. A stop that is set short stands nearer to the " +
+        "blade: saw unplugged, turn the blade past it by hand first, and follow the machine's manual.",
     ),
   );
 }
