@@ -5,7 +5,7 @@
 
 #include "answers/batch_json.h"
 #include "packet/plan_files.h"
-#include "serve/batch_asked.h"
+#include "serve/work_asked.h"
 #include "serve/batch_told.h"
 #include "serve/plan_cache.h"
 #include "serve/routes.h"

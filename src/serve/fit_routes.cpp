@@ -9,7 +9,7 @@
 #include "answers/sort_answer.h"
 #include "batch/tried_fit.h"
 #include "ledger/ledger.h"
-#include "serve/batch_asked.h"
+#include "serve/work_asked.h"
 #include "serve/routes.h"
 #include "serve/workbench.h"
 
