@@ -2,7 +2,7 @@
 import { h } from "../dom";
 import { current } from "../state";
 import { lengthText } from "../units";
-import { contactText, leavesText, markedStack, parted, sizeText } from "../saw/words";
+import { contactText, leavesText, markedStack, markedUnits, parted, sizeText } from "../saw/words";
 import { sawSteps, type Bench } from "./bench";
 import { blocksSawn, setBlocksSawn } from "./memory";
 
@@ -44,7 +44,7 @@ export function stopFace(bench: Bench, aside: HTMLElement): HTMLElement {
     { class: "face stop-face", "aria-label": "set the stop" },
     h("div", { class: "lead" },
       h("h2", {}, `Stop ${bench.stop}: ${contactText(stop)}`),
-      bigNumber("gauge blocks together", sizeText(stop.stack_total_mm, units)),
+      bigNumber("gauge blocks together", sizeText(stop.stack_total_mm, markedUnits(stop.stack))),
       stackList(stop.stack)),
     h("div", { class: "side" },
       h("p", { class: "cut-says" }, stop.setting_says),

@@ -8,11 +8,16 @@ export function sizeText(mm: number, units: Units): string {
   return `${number.includes(".") ? number.replace(/0+$/, "").replace(/\.$/, "") : number} ${unit}`;
 }
 
-// Gauge blocks by what is marked on them, whatever unit is shown else: in the unit that takes fewer digits for all of them.
+// The units in which the blocks of a stack are marked: those that take fewer digits for all of them.
+export function markedUnits(stack: readonly number[]): Units {
+  const digits = (units: Units): number => stack.map((mm) => sizeText(mm, units)).join("").length;
+  return digits("inch") < digits("mm") ? "inch" : "mm";
+}
+
+// Gauge blocks by what is marked on them, whatever unit is shown else.
 export function markedStack(stack: readonly number[]): { sizes: string[]; unit: string } {
-  const marks = (units: Units): string[] => stack.map((mm) => sizeText(mm, units).split(" ")[0]!);
-  const [mm, inch] = [marks("mm"), marks("inch")];
-  return inch.join("").length < mm.join("").length ? { sizes: inch, unit: "in" } : { sizes: mm, unit: "mm" };
+  const units = markedUnits(stack);
+  return { sizes: stack.map((mm) => sizeText(mm, units).split(" ")[0]!), unit: units === "inch" ? "in" : "mm" };
 }
 
 export function leavesText(leaves: readonly number[], units: Units): string {
