@@ -38,7 +38,7 @@ export function stopFace(bench: Bench, aside: HTMLElement): HTMLElement {
   const { setup } = bench;
   const stop = setup.stops[bench.stop - 1]!;
   const { units } = current();
-  const leaves = bench.leaves.length > 0 ? `The ledger has ${leavesText(bench.leaves, units)} under it since.` : "";
+  const leaves = bench.leaves.length > 0 ? `The ledger has ${leavesText(bench.leaves)} under it since.` : "";
   return h(
     "section",
     { class: "face stop-face", "aria-label": "set the stop" },

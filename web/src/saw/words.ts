@@ -20,8 +20,11 @@ export function markedStack(stack: readonly number[]): { sizes: string[]; unit: 
   return { sizes: stack.map((mm) => sizeText(mm, units).split(" ")[0]!), unit: units === "inch" ? "in" : "mm" };
 }
 
-export function leavesText(leaves: readonly number[], units: Units): string {
-  const sizes = leaves.map((l) => smallText(l, units, 2));
+// Leaves by what is marked on them, too: with two digits of millimeters, or three of inches.
+export function leavesText(leaves: readonly number[]): string {
+  const units = markedUnits(leaves);
+  const short = (mm: number): string => smallText(mm, units, 2);
+  const sizes = leaves.map((l) => (sizeText(l, units).length > short(l).length ? sizeText(l, units) : short(l)));
   return `${leaves.length > 1 ? "leaves" : "leaf"} ${sizes.join(" + ")}`;
 }
 
@@ -43,8 +46,8 @@ export function woodsText(setup: SetUp): string[] {
 }
 
 // What to do, in as few words as can be read from where the saw is.
-export function adviceHead(c: Correction, units: Units): string {
-  if (c.advice === "shim") return `Put in: ${leavesText(c.leaves, units)}`;
+export function adviceHead(c: Correction): string {
+  if (c.advice === "shim") return `Put in: ${leavesText(c.leaves)}`;
   if (c.advice === "leave") return "Leave it as it is";
   if (c.advice === "remake") return "Set the stop anew";
   return "True the miter first";
