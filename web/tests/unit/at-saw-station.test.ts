@@ -134,6 +134,16 @@ describe("a set-up at the saw", () => {
     again.undo();
   });
 
+  it("leaves the focus on the button that was pressed by keyboard", async () => {
+    const page = await open({ face: "cut" });
+    const cut = (): HTMLElement => [...page.host.querySelectorAll<HTMLElement>(".rail button")].find((b) => b.textContent === "Set")!;
+    cut().focus();
+    cut().click();
+    expect(page.host.querySelector(".stop-face")).not.toBeNull();
+    expect(document.activeElement).toBe(cut());
+    page.undo();
+  });
+
   it("takes a reading that a caliper types while another face is shown, and shows the entry then", async () => {
     const page = await open({ face: "stop" });
     expect(page.text(".big-number b")).toBe("22.63");
