@@ -82,7 +82,7 @@ describe("a set-up at the saw", () => {
     page.type("16,09");
     await settled();
     expect(calls()).toEqual(["16.09 mm"]);
-    expect(page.text(".band strong")).toBe("Stop");
+    expect(page.text(".band strong")).toBe("Stop sawing");
     expect(page.text(".band .says")).toBe("The last reading is outside.");
     expect(page.text(".queue-line")).toBe("All in the ledger");
     expect(document.activeElement).toBe(page.input);
