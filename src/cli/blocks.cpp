@@ -2,10 +2,10 @@
 
 #include <nlohmann/json.hpp>
 
+#include "answers/design_json.h"
+#include "answers/design_report.h"
 #include "batch/shapes_cut.h"
-#include "cli/design_json.h"
 #include "cli/exit_code.h"
-#include "cli/report.h"
 #include "cli/say.h"
 #include "cli/verbs.h"
 #include "design/design_file.h"

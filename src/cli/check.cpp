@@ -3,12 +3,12 @@
 #include <csignal>
 #include <nlohmann/json.hpp>
 
+#include "answers/design_json.h"
+#include "answers/design_report.h"
 #include "batch/design_plan.h"
 #include "cli/bookmark.h"
-#include "cli/design_json.h"
 #include "cli/exit_code.h"
 #include "cli/progress.h"
-#include "cli/report.h"
 #include "cli/say.h"
 #include "cli/verbs.h"
 #include "design/design_file.h"

@@ -3,8 +3,8 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
+#include "answers/design_json.h"
 #include "batch/design_plan.h"
-#include "cli/design_json.h"
 #include "cli/exit_code.h"
 #include "cli/say.h"
 #include "cli/verbs.h"

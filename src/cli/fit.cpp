@@ -3,9 +3,9 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "answers/fit_json.h"
 #include "batch/fit_wording.h"
 #include "cli/exit_code.h"
-#include "cli/fit_json.h"
 #include "cli/plots.h"
 #include "cli/say.h"
 #include "cli/verbs.h"

@@ -7,12 +7,8 @@
 namespace stickwright {
 
 // Prints a problem to stderr, with the line of the file and a caret.   returns  kBadInput, or kNotFinished for a search
-// that stopped or a file that could not be written, or is held by another program
+// that stopped, a file that could not be written, or a file or port that is held by another program
 int tell(const Problem& problem);
-
-// A number for JSON to the millionth of its unit, lengths in mm to the nanometer: what lies beyond is rounding, and
-// depends on the order in which threads add up.
-double short_of(double v);
 
 // Prints one JSON document to stdout.
 void print_json(const nlohmann::ordered_json& document);

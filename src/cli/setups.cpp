@@ -2,9 +2,9 @@
 
 #include <nlohmann/json.hpp>
 
+#include "answers/batch_json.h"
+#include "answers/batch_report.h"
 #include "batch/plan.h"
-#include "cli/batch_json.h"
-#include "cli/batch_report.h"
 #include "cli/exit_code.h"
 #include "cli/plots.h"
 #include "cli/say.h"

@@ -2,8 +2,8 @@
 
 #include <nlohmann/json.hpp>
 
-#include "cli/batch_json.h"
-#include "cli/batch_report.h"
+#include "answers/batch_json.h"
+#include "answers/batch_report.h"
 #include "cli/exit_code.h"
 #include "cli/say.h"
 #include "cli/verbs.h"

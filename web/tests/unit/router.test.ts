@@ -1,8 +1,8 @@
 import { expect, it } from "vitest";
-import { hashOf, parsePlace } from "../../src/router";
+import { hashOf, parsePlace, type Place } from "../../src/router";
 
 it("an address and the place it means are one another's inverse", () => {
-  const places = [
+  const places: Place[] = [
     { view: "puzzle", part: "", query: {} },
     { view: "saw", part: "center-block", query: { batch: "spring/batch one.toml" } },
     { view: "at-saw", part: "a/b", query: { batch: "100%.toml", stop: "2" } },

@@ -1,0 +1,1 @@
+// Nothing of its own: carries the header that all test programs share, compiled once.
