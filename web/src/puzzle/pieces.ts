@@ -2,6 +2,7 @@
 import { h, show, table } from "../dom";
 import { here, note, type Place } from "../router";
 import { tryStage, type Body, type Stage } from "../view/stage";
+import { ballAround } from "./frames";
 import { showingSide, woodColor } from "./looks";
 import type { PieceBody, PuzzleReply, Vec3 } from "./model";
 import { blockShifts } from "./spread";
@@ -88,7 +89,9 @@ function open(stage: Stage | null, piece: PieceBody, puzzle: PuzzleReply, spread
   const bodies = stage ? drawn.map((b) => stage.add(b.mesh, { color: b.color })) : [];
   const point = (block: number | null): void =>
     bodies.forEach((body, i) => body.look({ color: drawn[i]!.color, lit: block === i ? 1 : 0 }));
+  const ball = ballAround([{ xyz: piece.mesh.xyz, shift: [0, 0, 0] }]);
   const lay = (): void => {
+    stage?.aim(ball.middle, ball.radius + spread());
     bodies.forEach((body, i) => body.group.position.set(...(shifts[i]!.map((v) => v * spread()) as Vec3)));
     stage?.draw();
   };
@@ -117,8 +120,6 @@ function showPieces(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown
     show(lists, now.tables);
     under.hidden = piece.blocks.length < 2;
     if (fresh) stage?.frame(showingSide(piece.mesh));
-    const reach = Math.max(...piece.mesh.xyz.map((v, i) => Math.abs(v - piece.middle[i % 3]!)));
-    if (fresh) stage?.aim(piece.middle, reach * 1.5 + 0.6);
     now.lay();
   };
   const choose = (name: string | undefined): void => {
