@@ -50,6 +50,6 @@ export function verdictLines(r: CheckResult): string[] {
   if (r.comes_apart === true && r.take_apart)
     lines.push(`It comes apart in ${counted(r.take_apart.moves_total, "step")}, ${r.take_apart.moves_to_first} to the first parting.`);
   if (r.comes_apart !== true && count > 0)
-    lines.push(r.verdict === "none" ? "It does not come apart: that is proven." : "Whether it comes apart was not found out.");
+    lines.push(r.verdict === "none" ? "The assembly looked at does not come apart: that is proven." : "Whether it comes apart was not found out.");
   return lines;
 }
