@@ -120,7 +120,7 @@ function showApart(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown 
   if (count > 0) left.prepend(h("div", { class: "way-row" }, tools, slider));
   const side = h(
     "div",
-    { class: "side" },
+    { class: "beside" },
     count > 0 ? h("section", { class: "sheet step-sheet" }, words) : emptyBox("No way apart was found, so there is no step to show."),
     h("section", { class: "sheet" }, h("h2", {}, counted(puzzle.pieces.length, "piece")), roll.list),
     h("section", { class: "sheet" }, h("h2", {}, "What is known"), puzzle.says.map((s) => h("p", {}, s)), download(puzzle)),

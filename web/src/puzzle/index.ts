@@ -52,7 +52,7 @@ function drawHead(o: Open): void {
   show(
     o.head,
     designs.length > 0 && o.place.part !== BUILD.id && h("label", { class: "inline" }, h("span", {}, "Design"), select),
-    h("ul", { class: "parts" }, [...PARTS, SEARCH, BUILD].map((p) => h("li", {}, link(p)))),
+    h("ul", { class: "puzzle-parts" }, [...PARTS, SEARCH, BUILD].map((p) => h("li", {}, link(p)))),
   );
   o.head.querySelector("[aria-current]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
 }
