@@ -1,9 +1,9 @@
 #include "cli/bookmark.h"
 
-#include <fmt/core.h>
-
 #include <fstream>
 #include <nlohmann/json.hpp>
+
+#include "text/short_hash.h"
 
 namespace stickwright {
 namespace {
@@ -16,32 +16,23 @@ Problem not_this_search(const std::filesystem::path& file) {
           ""};
 }
 
-class Mixer {
- public:
-  void add(std::int64_t value) {
-    for (int byte = 0; byte < 8; ++byte) state_ = (state_ ^ (value >> 8 * byte & 255)) * 0x100000001B3u;
-  }
-  void add(const Cells& cells) {
-    add(static_cast<std::int64_t>(cells.size()));
-    for (Cell c : cells) add(c.x), add(c.y), add(c.z);
-  }
-  std::string text() const { return fmt::format("{:016x}", state_); }
-
- private:
-  std::uint64_t state_ = 0xCBF29CE484222325u;  // 64-bit FNV-1a
-};
+void add(ShortHash& hash, const Cells& cells) {
+  hash.add(static_cast<std::int64_t>(cells.size()));
+  for (Cell c : cells) hash.add(c.x), hash.add(c.y), hash.add(c.z);
+}
 
 }  // namespace
 
 std::string fingerprint(const Design& design, UpTo up_to) {
-  Mixer mixer;
-  for (char c : design.family->name()) mixer.add(c);
-  mixer.add(static_cast<std::int64_t>(up_to));
-  mixer.add(design.pieces_used.value_or(0));
-  mixer.add(design.goal);
-  mixer.add(design.may_stay_empty);
-  for (const Supply& s : supplies_of(design)) mixer.add(s.shape.cells), mixer.add(s.count), mixer.add(s.at_least);
-  return mixer.text();
+  ShortHash hash;
+  for (char c : design.family->name()) hash.add(std::int64_t{c});
+  hash.add(static_cast<std::int64_t>(up_to));
+  hash.add(std::int64_t{design.pieces_used.value_or(0)});
+  add(hash, design.goal);
+  add(hash, design.may_stay_empty);
+  for (const Supply& s : supplies_of(design))
+    add(hash, s.shape.cells), hash.add(std::int64_t{s.count}), hash.add(std::int64_t{s.at_least});
+  return hash.text();
 }
 
 Result<Bookmark> read_bookmark(const std::filesystem::path& file, const std::string& of) {

@@ -19,6 +19,7 @@ struct Verb {
   const char* file;
   const char* says;
   int (*run)(const Options&);
+  const char* if_left_out = nullptr;  // the file then; nullptr: it has to be named
 };
 
 constexpr Verb kVerbs[] = {
@@ -38,6 +39,8 @@ constexpr Verb kVerbs[] = {
      correct_verb},
     {"record", "BATCH.toml", "write readings into the ledger, and hear whether to go on", record_verb},
     {"history", "BATCH.toml", "what the readings in the ledger say, stop by stop", history_verb},
+    {"serve", "FOLDER", "the workbench: the page for a browser on this machine, or for a phone in the shop", serve_verb,
+     "."},
 };
 
 // CLI11 does not name a verb that it does not know.
@@ -117,6 +120,23 @@ void add_history_options(CLI::App& sub, Options& options) {
   sub.add_option("--chart", options.chart, "folder to write control charts to, as SVG and PDF");
 }
 
+void add_serve_options(CLI::App& sub, Options& options) {
+  sub.add_option("--port", options.port, "where to listen; 8765 or the next free one if left out, 0: any free one")
+      ->check(CLI::Range(0, 65535));
+  sub.add_flag("--lan", options.lan, "let phones and tablets in the shop's network in, once they gave a code");
+}
+
+// Its file, or folder, and what every verb has.
+CLI::App* add_verb(CLI::App& app, const Verb& verb, Options& options) {
+  CLI::App* sub = app.add_subcommand(verb.name, verb.says);
+  CLI::Option* file = sub->add_option("file", options.file, verb.file);
+  if (!verb.if_left_out) {
+    file->required();
+    sub->add_flag("--json", options.json, "print one JSON document");
+  }
+  return sub;
+}
+
 int run(int argc, char** argv) {
   CLI::App app{"stickwright: from the design of an interlocking wooden puzzle to the evening at the saw"};
   app.set_version_flag("--version", "stickwright 0.1.0");
@@ -124,9 +144,7 @@ int run(int argc, char** argv) {
   Options options;
   std::map<CLI::App*, const Verb*> verbs;
   for (const Verb& v : kVerbs) {
-    CLI::App* sub = app.add_subcommand(v.name, v.says);
-    sub->add_option("file", options.file, v.file)->required();
-    sub->add_flag("--json", options.json, "print one JSON document");
+    CLI::App* sub = add_verb(app, v, options);
     if (std::string(v.name) == "plan") {
       sub->add_option("--out", options.out, "folder to write the packet and plan.json to")->capture_default_str();
       sub->add_flag("--timing", options.timing, "print how long it took and how much memory it used, to stderr");
@@ -140,6 +158,7 @@ int run(int argc, char** argv) {
     if (std::string(v.name) == "correct") add_correct_options(*sub, options);
     if (std::string(v.name) == "record") add_record_options(*sub, options);
     if (std::string(v.name) == "history") add_history_options(*sub, options);
+    if (std::string(v.name) == "serve") add_serve_options(*sub, options);
     if (std::string(v.name) == "export") {
       sub->add_flag("--steps", options.steps, "steps.json: where every piece is before and after each step")
           ->required();
@@ -158,7 +177,9 @@ int run(int argc, char** argv) {
     app.exit(error);
     return kBadInput;
   }
-  return verbs.at(app.get_subcommands().front())->run(options);
+  const Verb& verb = *verbs.at(app.get_subcommands().front());
+  if (options.file.empty() && verb.if_left_out) options.file = verb.if_left_out;
+  return verb.run(options);
 }
 
 }  // namespace

@@ -12,7 +12,9 @@ namespace stickwright {
 int tell(const Problem& p) {
   fmt::print(stderr, "{}{}{} [{}]\n", p.where, p.where.empty() ? "" : ": ", p.say, p.code);
   if (!p.excerpt.empty()) fmt::print(stderr, "{}{}", p.excerpt, p.excerpt.back() == '\n' ? "" : "\n");
-  if (p.code == "stopped" || p.code == "cannot_write" || p.code == "locked") return kNotFinished;
+  if (p.code == "stopped" || p.code == "cannot_write" || p.code == "locked" || p.code == "port_taken" ||
+      p.code == "cannot_listen")
+    return kNotFinished;
   return p.code == "not_enough_sticks" || p.code == "does_not_work" ? kAnswerIsNo : kBadInput;
 }
 

@@ -7,7 +7,7 @@
 namespace stickwright {
 
 // Prints a problem to stderr, with the line of the file and a caret.   returns  kBadInput, or kNotFinished for a search
-// that stopped or a file that could not be written, or is held by another program
+// that stopped, a file that could not be written, or a file or port that is held by another program
 int tell(const Problem& problem);
 
 // Prints one JSON document to stdout.

@@ -1,6 +1,7 @@
 // verbs.h - one function a verb. Each prints its answer to stdout, problems to stderr, and returns an exit code.
 #pragma once
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -52,6 +53,10 @@ struct Options {
 
   // Of export.
   bool steps = false;  // the take-apart as key frames
+
+  // Of serve; `file` is the folder.
+  std::optional<int> port;  // nothing: the usual one, or the next that is free
+  bool lan = false;         // open to the shop's network
 };
 
 int check_verb(const Options& options);
@@ -67,5 +72,6 @@ int align_verb(const Options& options);
 int correct_verb(const Options& options);
 int fit_verb(const Options& options);
 int sort_verb(const Options& options);
+int serve_verb(const Options& options);
 
 }  // namespace stickwright

@@ -3,12 +3,16 @@
 namespace stickwright {
 namespace {
 
-int status_of(const std::string& code) {
-  if (code == "no_file" || code == "no_route" || code == "no_job") return 404;
-  if (code == "changed_since" || code == "is_there") return 409;
-  if (code == "outside_folder") return 403;
-  if (code == "locked") return 503;
-  return code == "cannot_write" ? 500 : 422;
+// What the user has to mend in a file or a number is 422; the others stand here.
+const std::map<std::string, int>& statuses() {
+  static const std::map<std::string, int> all = {
+      {"bad_request", 400},   {"bad_json", 400},       {"not_paired", 401},        {"outside_folder", 403},
+      {"only_desk", 403},     {"wrong_code", 403},     {"foreign_origin", 403},    {"no_file", 404},
+      {"no_route", 404},      {"no_job", 404},         {"not_lan", 404},           {"wrong_method", 405},
+      {"changed_since", 409}, {"is_there", 409},       {"too_large", 413},         {"not_json", 415},
+      {"wrong_host", 421},    {"too_many_tries", 429}, {"headers_too_large", 431}, {"failed", 500},
+      {"cannot_write", 500},  {"locked", 503},         {"too_busy", 503},          {"wrong_version", 505}};
+  return all;
 }
 
 }  // namespace
@@ -18,12 +22,15 @@ std::string Call::asked(const std::string& key) const {
   return found == query.end() ? "" : found->second;
 }
 
+// A file name or an excerpt may hold what is no UTF-8: it is shown with a replacement character.
 Reply json_reply(const nlohmann::ordered_json& document, int status) {
-  return {.status = status, .body = document.dump()};
+  return {.status = status, .body = document.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace)};
 }
 
 Reply problem_reply(const Problem& p) {
-  return json_reply({{"code", p.code}, {"where", p.where}, {"say", p.say}, {"excerpt", p.excerpt}}, status_of(p.code));
+  const auto found = statuses().find(p.code);
+  return json_reply({{"code", p.code}, {"where", p.where}, {"say", p.say}, {"excerpt", p.excerpt}},
+                    found == statuses().end() ? 422 : found->second);
 }
 
 }  // namespace stickwright

@@ -11,20 +11,25 @@ namespace stickwright {
 template <class T>
 using Shared = std::shared_ptr<const T>;
 
-// Safe to call from several threads; whoever asks for a plan that is being computed waits for it.
+// Safe to call from several threads; whoever asks for a plan that is being computed waits for it. Files are named
+// relative to the folder; places in problems are, too.
+//   errors   of all: those of Folder::file; outside_folder (a batch names a file that does not lie in the folder)
 class Plans {
  public:
   explicit Plans(const Folder& folder);
   ~Plans();
 
-  // Of a batch file, named relative to the folder.   errors   of the folder and of plan_set_ups, plan_batch ...
+  // Of a batch file.   errors   those of plan_set_ups
   Result<Shared<BatchPlan>> set_ups(const std::string& batch);
   // The same, but it may not know of readings and leaves that came into the ledger since: for what does not depend on
   // them (which stops there are, what size is wanted), and has to be answered at once.
   Result<Shared<BatchPlan>> set_ups_at_hand(const std::string& batch);
+  // The two below are of set-ups as they were when they were computed, which may be older than what set_ups() gives
+  // now; full() holds its own.   errors   also those of plan_fit; of full() those of plan_batch
   Result<Shared<FitPlan>> fit(const std::string& batch);
   Result<Shared<FullPlan>> full(const std::string& batch);
-  // Of a design file: goes together, comes apart; one assembly is enough.
+  // Of a design file: goes together, comes apart; one assembly that comes apart is enough.   errors   those of
+  // load_design; that it does not work is an answer, no error
   Result<Shared<DesignPlan>> design(const std::string& design);
 
  private:
