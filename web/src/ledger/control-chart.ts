@@ -100,7 +100,7 @@ export function controlChart(asked: ChartAsked): ControlChart {
     "aria-valuemin": 1, "aria-valuemax": points.length, "aria-valuenow": points.length,
     "aria-valuetext": points.length > 0 ? pointText(points[last]!, asked.units) : "no readings",
   });
-  const told = h("p", { class: "told no-print" }, "Point at a reading, or go through them with the arrow keys.");
+  const told = h("p", { class: "told no-print" }, "Touch or point at a reading, or go through them with the arrow keys.");
   const choose = (i: number): void => {
     const p = points[i];
     if (!p || i === painted.chosen) return;

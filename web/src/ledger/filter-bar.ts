@@ -19,10 +19,10 @@ function count(s: ReadSize): string {
   return n === 0 ? "no readings" : n === 1 ? "1 reading" : `${n} readings`;
 }
 
-function optionOf(s: ReadSize, find: string): Option {
+function optionOf(s: ReadSize, number: number): Option {
   return {
-    id: `${s.setup} ${s.size}`, label: `${s.size} (${count(s)})`,
-    filter: { setup: s.setup, stop: s.stop, width: s.width, find },
+    id: `${s.setup} ${s.size}`, label: `${number}. ${s.name}, ${s.size} (${count(s)})`,
+    filter: { setup: s.setup, stop: s.stop, width: s.width, find: "" },
   };
 }
 
@@ -34,7 +34,6 @@ function chosenId(f: Filter): string {
 
 export function filterBar(take: { choose: (f: Filter) => void; find: (text: string) => void }): FilterBar {
   let options: Option[] = [];
-  let now: Filter = { setup: "", stop: null, width: null, find: "" };
   const which = h("select", {
     onchange: () => {
       const o = options.find((one) => one.id === which.value);
@@ -46,23 +45,18 @@ export function filterBar(take: { choose: (f: Filter) => void; find: (text: stri
   const element = h("div", { class: "row filter no-print", role: "search", "aria-label": "Which readings" },
     field("Set-up and size", which), field("Find", find, "wood, stick, name, remark, instrument, or number on the block"), out);
 
-  const group = (id: string, label: string, own: readonly ReadSize[]): HTMLElement => {
-    const all: Option = { id, label: "all its sizes", filter: { setup: id, stop: null, width: null, find: "" } };
-    const each = [...(own.length > 1 ? [all] : []), ...own.map((s) => optionOf(s, ""))];
-    options.push(...each);
-    return h("optgroup", { label }, each.map((o) => h("option", { value: o.id }, o.label)));
+  const optionsOf = (id: string, number: number, own: readonly ReadSize[]): Option[] => {
+    const each = own.map((s) => optionOf(s, number));
+    if (own.length < 2) return each;
+    return [{ id, label: `${number}. ${own[0]!.name}, all its sizes`, filter: { setup: id, stop: null, width: null, find: "" } }, ...each];
   };
   return {
     element,
     show: (sizes, numbers, filter, download) => {
-      now = filter;
-      options = [{ id: "", label: "all", filter: { setup: "", stop: null, width: null, find: "" } }];
-      show(which, h("option", { value: "" }, "all set-ups"),
-        [...numbers].map(([id, n]) => {
-          const own = sizes.filter((s) => s.setup === id);
-          return group(id, `${n}. ${own[0]!.name}`, own);
-        }));
-      which.value = chosenId(now);
+      options = [{ id: "", label: "all set-ups", filter: { setup: "", stop: null, width: null, find: "" } }];
+      for (const [id, n] of numbers) options.push(...optionsOf(id, n, sizes.filter((s) => s.setup === id)));
+      show(which, options.map((o) => h("option", { value: o.id }, o.label)));
+      which.value = chosenId(filter);
       if (find.value.trim() !== filter.find) find.value = filter.find;
       show(out, download && h("div", { class: "deeds" },
         h("a", { class: "button", href: download, download: "" }, "Download the table (CSV)"),

@@ -28,7 +28,10 @@ export interface ReadingsTable {
   busy(): boolean; // something is being typed
 }
 
-const AT_ONCE = 100;
+// At once; on a phone each takes much more of the way.
+function fewAtOnce(): number {
+  return matchMedia("(max-width: 46rem)").matches ? 20 : 100;
+}
 
 const COLUMNS = ["Of", "No.", "Block", "Value", "Wood, stick", "When", "By, with", "Remark", ""] as const;
 type ColumnName = (typeof COLUMNS)[number];
@@ -38,8 +41,8 @@ function valueCell(row: Row, units: Units): HTMLElement {
   const shape = shapeOf(row.point);
   const now = readingText(lastValue(reading), units);
   return h("div", { class: "value" },
-    h("span", { class: "value-now" }, keyPicture(shape), standing === "withdrawn" ? h("s", {}, now) : h("b", {}, now)),
-    shape !== "dot" && h("small", {}, SHAPE_WORDS[shape]),
+    h("span", { class: "value-now" }, keyPicture(shape), standing === "withdrawn" ? h("s", {}, now) : h("b", {}, now),
+      shape !== "dot" && standing !== "withdrawn" && h("small", {}, SHAPE_WORDS[shape])),
     changesText(reading, units).map((say) => h("small", {}, say)));
 }
 
@@ -47,7 +50,7 @@ function cells(row: Row, units: Units): Record<ColumnName, Node | string> {
   const r = row.point.reading;
   return {
     "Of": `${row.number}. ${row.size.name}, ${row.size.size}`,
-    "No.": h("span", { title: `entry ${r.id}` }, row.point.number === null ? "\u2013" : String(row.point.number), " ", h("small", {}, `entry ${r.id}`)),
+    "No.": h("span", {}, row.point.number === null ? "\u2013" : String(row.point.number), h("small", {}, `entry ${r.id}`)),
     "Block": r.block === null ? "" : String(r.block),
     "Value": valueCell(row, units),
     "Wood, stick": [r.wood, r.stick && `stick ${r.stick}`].filter(Boolean).join(", "),
@@ -89,9 +92,8 @@ export function readingsTable(asked: TableAsked): ReadingsTable {
     return button;
   };
   const deeds = (row: Row): HTMLElement => {
-    const gone = row.point.standing === "withdrawn";
-    return h("div", { class: "deeds" }, deed(row, "correct", "Correct"),
-      gone ? deed(row, "put back", "Put back") : deed(row, "withdraw", "Withdraw"));
+    if (row.point.standing === "withdrawn") return h("div", { class: "deeds" }, deed(row, "put back", "Put back"));
+    return h("div", { class: "deeds" }, deed(row, "correct", "Correct"), deed(row, "withdraw", "Withdraw"));
   };
   const line = (row: Row): HTMLTableRowElement => {
     const said = cells(row, units);
@@ -101,12 +103,12 @@ export function readingsTable(asked: TableAsked): ReadingsTable {
     lines.set(row.point.reading.id, tr);
     return tr;
   };
-  const more = h("button", { type: "button", onclick: () => fill(rows.length) }, `Show all ${rows.length}`);
+  const more = h("button", { type: "button", onclick: () => fill(rows.length) }, `Show all ${rows.length} readings`);
   const fill = (most: number): void => {
     show(body, rows.slice(0, most).map(line));
     more.hidden = rows.length <= most;
   };
-  fill(AT_ONCE);
+  fill(fewAtOnce());
   const caption = `${plural(rows.length, "reading")}, the newest first`;
   const head = h("thead", {}, h("tr", {}, names.map((c) => h(c === "" ? "td" : "th", { scope: c === "" ? null : "col", class: c === "No." || c === "Block" ? "number" : c === "" ? "no-print" : null }, c))));
   const element = h("section", { class: "sheet readings", "aria-label": "Readings" },
