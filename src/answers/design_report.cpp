@@ -84,6 +84,7 @@ std::string check_report(const DesignPlan& plan) {
   for (const MadePiece& m : plan.made)
     out += fmt::format("  {} x {}: {} cells{}\n", m.copies, m.name, m.cells.size(),
                        handed(*plan.design.family, shape_of(*plan.design.family, m.cells).shape) ? ", handed" : "");
+  if (!unfilled_in_words(plan.supplied).empty()) return out + why_not(plan) + "\n";
   out += assemblies_line(plan.assemblies) + "\n";
   out += reachable_line(plan);
   if (plan.turning) out += turning_in_words(*plan.turning) + "\n";

@@ -56,13 +56,25 @@ Result<std::vector<StopPlace>> place_of_entry(const BatchPlan& plan, const std::
   return out;
 }
 
-Result<RecordedEntry> write_change(const RecordDesk& desk, Ledger& ledger, const EntryChange& c) {
+// The newest change of the reading, when it is the one that is asked for.
+std::optional<Stored> same_change(const KeptReading& k, const EntryChange& c, std::optional<Nm> value) {
+  if (!c.once || k.changes.empty()) return {};
+  const Change& last = k.changes.back();
+  if (last.value != value || last.by != c.by || last.note != c.note) return {};
+  return Stored{.id = last.id, .at = last.at, .was_there = true};
+}
+
+Result<RecordedEntry> write_change(const RecordDesk& desk, Ledger& ledger, const KeptReading& k, const EntryChange& c) {
   RecordedEntry entry;
   if (!c.withdraw) {
     if (c.value.empty()) return Problem{"bad_value", "--correct", "the right value is missing: --correct ID VALUE", ""};
     const auto read = read_value(desk, c.value);
     if (!read) return read.problem();
     entry.value = read.value();
+  }
+  if (const auto before = same_change(k, c, entry.value)) {
+    entry.stored = *before;
+    return entry;
   }
   auto stored = c.withdraw ? ledger.withdraw(c.id, c.by, c.note) : ledger.correct(c.id, *entry.value, c.by, c.note);
   if (!stored) return stored.problem();
@@ -109,7 +121,7 @@ Result<ChangedEntry> change_entry(const BatchPlan& plan, const std::filesystem::
   const auto places = place_of_entry(plan, k->reading.set_up, k->reading.stop, k->reading.side);
   if (!places) return places.problem();
   const RecordDesk desk{plan, places.value(), {}, change.inches ? Unit::inch : Unit::mm};
-  const auto entry = write_change(desk, ledger, change);
+  const auto entry = write_change(desk, ledger, *k, change);
   if (!entry) return entry.problem();
   return ChangedEntry{k->id, {{entry.value()}, read_back(ledger, plan, places.value())}};
 }

@@ -39,6 +39,7 @@ struct EntryChange {
   std::string value;      // as typed
   bool inches = false;    // a number without a unit is inches; else mm
   std::string by, note;
+  bool once = false;  // when the newest change of the reading says just this, nothing is written (Stored::was_there)
 };
 
 struct ChangedEntry {

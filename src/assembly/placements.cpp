@@ -71,15 +71,22 @@ std::vector<int> places(const Order& order, const Cells& cells) {
   return out;
 }
 
+// The shift that takes a turned shape's least cell to a goal cell; nothing when that is of another class.
+std::optional<Vec> shift_onto(const Family& family, const Cells& turned, Cell target) {
+  const Vec shift = family.shift_home(turned.front()) - family.shift_home(target);
+  if (family.moved({Turn{}, shift}, turned.front()) != target) return {};
+  return shift;
+}
+
 // Every turn of the shape, shifted so that its least cell falls on a goal cell of the same class.
 void add_options(const Design& design, const Shape& shape, int supply, const Order& order,
                  std::vector<CoverOption>& out) {
   const Family& family = *design.family;
   for (const PosedShape& turned : distinct_turns(family, shape))
     for (Cell target : design.goal) {
-      const Vec shift = family.shift_home(turned.shape.cells.front()) - family.shift_home(target);
-      if (family.moved({Turn{}, shift}, turned.shape.cells.front()) != target) continue;
-      auto cells = places(order, moved(family, {Turn{}, shift}, turned.shape.cells));
+      const auto shift = shift_onto(family, turned.shape.cells, target);
+      if (!shift) continue;
+      auto cells = places(order, moved(family, {Turn{}, *shift}, turned.shape.cells));
       if (!cells.empty()) out.push_back({supply, std::move(cells)});
     }
 }
@@ -134,6 +141,18 @@ class SymmetryTables {
 };
 
 }  // namespace
+
+bool fits_in(const Family& family, const Cells& piece, const Cells& goal) {
+  for (const PosedShape& turned : distinct_turns(family, {piece}))
+    for (Cell target : goal) {
+      const auto shift = shift_onto(family, turned.shape.cells, target);
+      if (shift && std::all_of(turned.shape.cells.begin(), turned.shape.cells.end(), [&](Cell c) {
+            return std::binary_search(goal.begin(), goal.end(), family.moved({Turn{}, *shift}, c));
+          }))
+        return true;
+    }
+  return false;
+}
 
 Placements placements_of(const Design& design, UpTo up_to) {
   const Family& family = *design.family;

@@ -136,6 +136,10 @@ class Asunder {
 DesignPlan plan_design(Design design, const DesignSearch& search) {
   DesignPlan plan{design, design, made_pieces(design), {}, {}, {}, {}, {}, {}};
   plan.take_apart.verdict = Verdict::none_exists;
+  if (!unfilled_in_words(plan.supplied).empty()) {  // only a draft gets here: counting is all the proof it needs
+    plan.assemblies.verdict = Verdict::none_exists;
+    return plan;
+  }
   plan.assemblies = find_assemblies(plan.supplied, search.limits, search.tell);
   if (!plan.assemblies.kept.empty()) stand(plan, plan.assemblies.kept.front());
   Asunder(plan, search).run();
@@ -179,6 +183,8 @@ std::string ways_in_words(const Assemblies& a) {
 }
 
 std::string why_not(const DesignPlan& p) {
+  if (const std::string unfilled = unfilled_in_words(p.supplied); !unfilled.empty())
+    return fmt::format("\"{}\" is a draft: {}.", p.design.name, unfilled);
   if (p.assemblies.verdict == Verdict::none_exists)
     return fmt::format("\"{}\" does not go together: every way to place its pieces has been tried.", p.design.name);
   if (!p.goes_together())

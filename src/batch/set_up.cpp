@@ -12,10 +12,6 @@
 namespace stickwright {
 namespace {
 
-PlanLimits plan_limits(const Batch& batch) {
-  return {batch.shop.sled.closest_stop.v / unit_mm(batch.stick), !batch.shop.sled.square_stops.empty()};
-}
-
 // Choosing the square stop: one length for each stop of the program that needs one; an unused entry is empty.
 using SquareStops = std::vector<std::optional<Mm>>;
 
@@ -139,6 +135,10 @@ TestPlan test_plan(const Batch& batch, const Program& program, TestBlock test) {
 }
 
 }  // namespace
+
+PlanLimits plan_limits(const Batch& batch) {
+  return {batch.shop.sled.closest_stop.v / unit_mm(batch.stick), !batch.shop.sled.square_stops.empty()};
+}
 
 Mm TestPlan::leave_it() const {
   const double target = test.across_flats.v;

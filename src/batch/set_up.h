@@ -57,6 +57,9 @@ struct SetUp {
   int cuts() const { return static_cast<int>(program.cuts.size()) * blocks(); }
 };
 
+// What the shop's sled allows of a cut program for the batch's stick.
+PlanLimits plan_limits(const Batch& batch);
+
 // The set of gauge blocks that the shop file names, less the missing ones, with the lengths of the worn ones.
 Result<GaugeSet> gauge_set_of(const Shop& shop);
 

@@ -3,12 +3,17 @@
 #include <optional>
 #include <vector>
 
-#include "family/family.h"
+#include "design/glue_list.h"
 #include "text/toml_reader.h"
 
 namespace stickwright {
 
-// The cells of each block.   returns  nothing, with a problem noted, when some block could not be placed
-std::optional<std::vector<Cells>> read_blocks(const Table& piece);
+struct BlockList {
+  std::vector<BlockAsked> asked;  // as written
+  std::vector<Cells> cells;       // of each block
+};
+
+//   returns  nothing, with a problem noted, when some block could not be placed
+std::optional<BlockList> read_blocks(const Table& piece);
 
 }  // namespace stickwright

@@ -6,6 +6,7 @@
 #include <optional>
 #include <set>
 
+#include "design/glue_list.h"
 #include "design/gluing.h"
 #include "text/nearest.h"
 
@@ -13,13 +14,6 @@ namespace stickwright {
 namespace {
 
 constexpr std::size_t kMostDatumDirections = 3;
-
-std::string face_name(Vec normal) {
-  std::string name;
-  for (int axis = 0; axis < 3; ++axis)
-    if (normal[axis] != 0) name += {normal[axis] > 0 ? '+' : '-', "xyz"[axis]};
-  return name;
-}
 
 // The outward normals of the faces that show from outside.
 std::set<Vec> outer_normals(const Family& family, const Cells& cells) {

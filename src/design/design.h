@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "design/glue_list.h"
 #include "family/family.h"
 
 namespace stickwright {
@@ -19,7 +20,14 @@ struct Piece {
   std::vector<Cells> own_blocks;  // the maker's own glue-up, when the piece is to be kept as given; else empty
   bool optional = false;          // an assembly may use any number of the copies, or none
   std::vector<Vec> datum = {};    // outward normals of the faces that the plates of the glue jig hold, as drawn
+  std::vector<BlockAsked> drawn_blocks = {};  // as the file lists them; empty when it gives cells or a stick
   int total_copies() const { return copies + mirrored_copies; }
+};
+
+// What the file says of the goal.
+struct GoalGiven {
+  std::string solid;  // a named one; else ""
+  int size = 1;
 };
 
 struct Design {
@@ -27,10 +35,16 @@ struct Design {
   const Family* family = nullptr;
   Cells goal;
   std::vector<Piece> pieces;
-  Cells may_stay_empty = {};            // cells of the goal that an assembly need not fill
-  std::optional<int> pieces_used = {};  // how many pieces an assembly uses; nothing: as many as fill the goal
-  bool all_used() const;                // no piece is optional
+  Cells may_stay_empty = {};                 // cells of the goal that an assembly need not fill
+  std::optional<int> pieces_used = {};       // how many pieces an assembly uses; nothing: as many as fill the goal
+  std::optional<GoalGiven> goal_given = {};  // nothing: the pieces stand where they belong
+  bool draft = false;                        // still being built: the pieces need not have as many cells as the goal
+  bool all_used() const;                     // no piece is optional
 };
+
+// What is still wrong with the counts of a draft: "60 cells of the goal are not filled yet"; "" when the pieces can
+// fill the goal as far as counting tells.
+std::string unfilled_in_words(const Design& design);
 
 // A piece as it is made: a piece of the design, or its mirror image where mirrored copies are supplied.
 struct MadePiece {

@@ -26,6 +26,7 @@ Result<Design> design_of(const Document& document) {
   root.format(1);
   Design d;
   d.name = root.text("name");
+  d.draft = root.flag_or("draft", false);
   const std::string family = root.text("family");
   d.family = find_family(family);
   if (!d.family) {

@@ -74,7 +74,7 @@ std::string wrong_count(const Design& d, const Counts& n) {
         "{} pieces must be used, so give at least that number, or add optional = true to pieces that "
         "may be left out.",
         n.needed.pieces);
-  if (used > n.supplied.pieces)
+  if (used > n.supplied.pieces && !d.draft)
     return fmt::format("the pieces supplied number {}, so give no more than that, or supply more copies.",
                        n.supplied.pieces);
   return "";
@@ -104,10 +104,23 @@ void check_fit(const Design& d, const Table& at) {
   const Counts n = counts_of(d);
   if (const auto say = too_large(d, n); !say.empty()) return at.report(at.place(), "too_large", say);
   if (const auto say = wrong_count(d, n); !say.empty()) return at.report("pieces", "wrong_count", say);
-  if (const auto say = wrong_volume(d, n); !say.empty()) return at.report(at.place(), "wrong_volume", say);
+  if (const auto say = wrong_volume(d, n); !say.empty() && !d.draft) return at.report(at.place(), "wrong_volume", say);
   if (!connected(*d.family, d.goal))
     at.report(at.place(), "piece_in_parts",
               "the goal is not in one part: some of its cells share no face with the rest.");
+}
+
+std::string unfilled_in_words(const Design& d) {
+  const Counts n = counts_of(d);
+  const auto cells = [](std::size_t k) { return fmt::format("{} {}", k, k == 1 ? "cell" : "cells"); };
+  if (n.needed.cells > d.goal.size())
+    return fmt::format("the pieces have {} more than the goal", cells(n.needed.cells - d.goal.size()));
+  if (n.supplied.cells < n.to_fill)
+    return fmt::format("{} of the goal {} not filled yet", cells(n.to_fill - n.supplied.cells),
+                       n.to_fill - n.supplied.cells == 1 ? "is" : "are");
+  if (d.pieces_used && static_cast<std::size_t>(*d.pieces_used) > n.supplied.pieces)
+    return fmt::format("{} of the {} pieces that the goal asks for are there", n.supplied.pieces, *d.pieces_used);
+  return "";
 }
 
 }  // namespace stickwright

@@ -13,7 +13,7 @@
 namespace stickwright {
 namespace {
 
-Cells read_solid(const Table& goal) {
+Cells read_solid(const Table& goal, GoalGiven& given) {
   const std::string name = goal.text("solid");
   const auto size = goal.integer_or("size", {1, 3}, 1);
   const auto cells = named_solid(name, static_cast<int>(std::max<std::int64_t>(size, 1)));
@@ -21,13 +21,14 @@ Cells read_solid(const Table& goal) {
     goal.report("solid", "unknown_solid",
                 fmt::format("no solid is called \"{}\".{} Known: {}.", name, did_you_mean(name, solid_names()),
                             quoted_list(solid_names(), "and")));
+  given = {name, static_cast<int>(size)};
   return cells.value_or(Cells{});
 }
 
-Cells read_cells_to_fill(const Table& goal, const Family& family) {
+Cells read_cells_to_fill(const Table& goal, const Family& family, GoalGiven& given) {
   const char* const own = &family == &mitered() ? "solid" : "box";
   if (goal.exactly_one_of({"cells", own}) == 0) return read_cells(goal, "cells", family);
-  return &family == &mitered() ? read_solid(goal) : read_box(goal, "box");
+  return &family == &mitered() ? read_solid(goal, given) : read_box(goal, "box");
 }
 
 // These cells are given besides those that must be filled.
@@ -64,7 +65,7 @@ void check_all_drawn_once(const Piece& p, const Table& table) {
 
 void read_goal(const Table& goal, Design& d) {
   if (!goal.present()) return;
-  const Cells to_fill = read_cells_to_fill(goal, *d.family);
+  const Cells to_fill = read_cells_to_fill(goal, *d.family, d.goal_given.emplace());
   d.may_stay_empty = read_may_stay_empty(goal, *d.family, to_fill);
   d.goal = joined(to_fill, d.may_stay_empty);
   if (goal.has("pieces")) d.pieces_used = static_cast<int>(goal.integer("pieces", {1, kMaxPieces}));

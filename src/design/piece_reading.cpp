@@ -30,9 +30,12 @@ Cells read_stick(const Table& piece) {
 
 Cells read_glued(const Table& table, Piece& p) {
   const auto blocks = read_blocks(table);
-  if (table.flag_or("keep_blocks", false) && blocks) p.own_blocks = *blocks;
+  const bool keep = table.flag_or("keep_blocks", false);
   Cells cells;
-  for (const Cells& b : blocks.value_or(std::vector<Cells>{})) cells.insert(cells.end(), b.begin(), b.end());
+  if (!blocks) return cells;
+  p.drawn_blocks = blocks->asked;
+  if (keep) p.own_blocks = blocks->cells;
+  for (const Cells& b : blocks->cells) cells.insert(cells.end(), b.begin(), b.end());
   std::sort(cells.begin(), cells.end());
   return cells;
 }

@@ -110,26 +110,6 @@ std::vector<Block> shapes_in(const std::vector<std::vector<Cells>>& pieces) {
   return shapes;
 }
 
-std::vector<Joint> joints_of(const std::vector<PlacedBlock>& blocks) {
-  std::map<Cell, int> block_at;
-  for (std::size_t i = 0; i < blocks.size(); ++i)
-    for (Cell c : blocks[i].cells) block_at[c] = static_cast<int>(i);
-  std::map<std::pair<int, int>, Joint> joints;
-  for (const auto& [cell, a] : block_at) {
-    const auto across = mitered().neighbors(cell);
-    const auto planes = mitered().planes(cell);
-    for (std::size_t f = 0; f < across.size(); ++f) {
-      const auto at = block_at.find(across[f]);
-      if (at == block_at.end() || at->second <= a) continue;
-      Joint& j = joints.try_emplace({a, at->second}, Joint{a, at->second, planes[f], 0}).first->second;
-      ++j.cell_faces;
-    }
-  }
-  std::vector<Joint> out;
-  for (const auto& [key, joint] : joints) out.push_back(joint);
-  return out;
-}
-
 GlueUp glue_up(std::vector<Cells> blocks, const std::vector<Block>& shapes) {
   std::stable_sort(blocks.begin(), blocks.end(),
                    [](const Cells& a, const Cells& b) { return std::pair(b.size(), a) < std::pair(a.size(), b); });
@@ -138,7 +118,7 @@ GlueUp glue_up(std::vector<Cells> blocks, const std::vector<Block>& shapes) {
     const auto found = find_block(shapes, cells);
     g.blocks.push_back({static_cast<int>(found->block - shapes.data()), cells, found->pose, 2});
   }
-  g.joints = joints_of(g.blocks);
+  g.joints = joints_of(blocks);
   return g;
 }
 
@@ -159,6 +139,26 @@ std::set<int> grain_choices(const Block& shape, const PlacedBlock& placed, int s
 
 double Joint::area_units() const {
   return cell_faces * std::sqrt(2.0);
+}
+
+std::vector<Joint> joints_of(const std::vector<Cells>& blocks) {
+  std::map<Cell, int> block_at;
+  for (std::size_t i = 0; i < blocks.size(); ++i)
+    for (Cell c : blocks[i]) block_at[c] = static_cast<int>(i);
+  std::map<std::pair<int, int>, Joint> joints;
+  for (const auto& [cell, a] : block_at) {
+    const auto across = mitered().neighbors(cell);
+    const auto planes = mitered().planes(cell);
+    for (std::size_t f = 0; f < across.size(); ++f) {
+      const auto at = block_at.find(across[f]);
+      if (at == block_at.end() || at->second <= a) continue;
+      Joint& j = joints.try_emplace({a, at->second}, Joint{a, at->second, planes[f], 0}).first->second;
+      ++j.cell_faces;
+    }
+  }
+  std::vector<Joint> out;
+  for (const auto& [key, joint] : joints) out.push_back(joint);
+  return out;
 }
 
 Split split_pieces(const std::vector<MadePiece>& pieces, const SplitLimits& limits) {

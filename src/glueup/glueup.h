@@ -24,6 +24,10 @@ struct Joint {
   double area_units() const;
 };
 
+// All joints of a piece, by the pair of blocks.
+//   blocks   the cells of each; no cell in two
+std::vector<Joint> joints_of(const std::vector<Cells>& blocks);
+
 struct GlueUp {
   std::vector<PlacedBlock> blocks;  // larger ones first
   std::vector<Joint> joints;

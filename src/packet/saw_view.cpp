@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace stickwright {
 namespace {
@@ -29,25 +28,10 @@ void draw_body(Canvas& canvas, const Plan& plan, const Body& body, double gray) 
       canvas.polygon(outline(plan, f), {.gray = std::clamp(gray + 0.06 * f.plane.n.a, 0.0, 1.0)}, {.width = 0.3});
 }
 
-Plane shifted(const Plane& p, double by) {
-  return {p.n, p.c + by};
-}
-Plane turned_over(const Plane& p) {
-  return {-1.0 * p.n, -p.c};
-}
-
-struct Halves {
-  Body kept, kerf, rest;
-};
-Halves saw_apart(const AtTheStop& at, Mm kerf) {
-  const Plane far_side = shifted(at.blade, kerf.v);  // the blade's other side: the kerf is taken from what is not kept
-  return {clip(at.work, at.blade, 99), clip(clip(at.work, turned_over(at.blade), 99), far_side, 98),
-          clip(at.work, turned_over(far_side), 98)};
-}
-
 // The band of the blade, drawn through and beyond the stick.
-void draw_blade(Canvas& canvas, const Plan& plan, const AtTheStop& at, Mm kerf, double reach) {
-  const double axis = at.blade.c / at.blade.n.t, lean = at.blade.n.a / at.blade.n.t, along = kerf.v / at.blade.n.t;
+void draw_blade(Canvas& canvas, const Plan& plan, const CutAtSaw& c, Mm kerf) {
+  const Point n = c.at.blade.n;
+  const double axis = c.blade_at, lean = n.a / n.t, along = kerf.v / n.t, reach = kBladeReach * c.half;
   std::vector<At> band;
   for (double a : {-reach, reach}) band.push_back(plan(axis - lean * a, a));
   for (double a : {reach, -reach}) band.push_back(plan(axis - lean * a + along, a));
@@ -57,84 +41,70 @@ void draw_blade(Canvas& canvas, const Plan& plan, const AtTheStop& at, Mm kerf, 
 // The stop, with its face through t = 0, and the back stop behind it; between them the gauge blocks, where they stay
 // there. The face is wider than the stick: the point of a miter must not miss it.
 void draw_stop(Canvas& canvas, const Plan& plan, const SawView& view, double half, double room) {
-  const Stop& stop = view.program.stops[static_cast<std::size_t>(view.program.cuts[view.cut].stop)];
-  const double w = 1.08 * half, lean = stop.face == StopFace::mitered ? 1 : 0;
+  const double w = kStopHalf * half, lean = view.stop().face == StopFace::mitered ? 1 : 0;
   const double stack = view.stack_behind ? 0.45 * half : 0, body = std::max(room * 0.72, half * (0.5 + lean)) - stack;
   canvas.polygon({plan(-body, -w), plan(lean * w, -w), plan(-lean * w, w), plan(-body, w)},
                  {.gray = 1, .hatch = Hatch::right}, {.width = 0.4});
   const double back = body + stack;
   if (stack > 0) {
-    canvas.polygon({plan(-back, -0.5 * w), plan(-body, -0.5 * w), plan(-body, 0.5 * w), plan(-back, 0.5 * w)},
+    const double s = kStackShare * w;
+    canvas.polygon({plan(-back, -s), plan(-body, -s), plan(-body, s), plan(-back, s)},
                    {.gray = 1, .hatch = Hatch::level, .hatch_gap = 0.9}, {.width = 0.4});
-    const At below = plan(-0.5 * (back + body), -1.2 * half);
-    canvas.line(plan(-0.5 * (back + body), -0.5 * w), below, {.width = 0.12});
+    const At below = plan(-0.5 * (back + body), -kBackHalf * half);
+    canvas.line(plan(-0.5 * (back + body), -s), below, {.width = 0.12});
     canvas.text(below + At{-1, 0.2}, "gauge blocks", {.points = 6});
   }
-  canvas.polygon({plan(-back, -1.2 * half), plan(-back, 1.2 * half), plan(-back - 0.2 * half, 1.2 * half),
-                  plan(-back - 0.2 * half, -1.2 * half)},
-                 {.gray = 0.3}, {.width = 0.3});
+  canvas.polygon(
+      {plan(-back, -kBackHalf * half), plan(-back, kBackHalf * half), plan(-back - kBackThick * half, kBackHalf * half),
+       plan(-back - kBackThick * half, -kBackHalf * half)},
+      {.gray = 0.3}, {.width = 0.3});
 }
 
-// Where the work touches the stop: every corner on the stop's face.
-void mark_contact(Canvas& canvas, const Plan& plan, const AtTheStop& at) {
+void mark_contact(Canvas& canvas, const Plan& plan, const CutAtSaw& c) {
   std::vector<At> touching;
-  for (Point p : corners_of(at.work))
-    if (std::abs(dot(at.stop_face.n, p) - at.stop_face.c) < 1e-6) touching.push_back(plan(p.t, p.a));
+  for (Point p : c.contact) touching.push_back(plan(p.t, p.a));
   for (std::size_t i = 0; i < touching.size(); ++i)
     for (std::size_t j = 0; j < i; ++j) canvas.line(touching[i], touching[j], {.width = 0.9});
   for (At p : touching) canvas.disc(p, 0.9, {.gray = 1}, {.width = 0.5});
 }
 
-void draw_clamp(Canvas& canvas, const Plan& plan, const SawView& view, const Body& kept, double half,
-                double blade_axis) {
-  // The clamp presses from above on what is kept; on a stick that is severed, on the side that the shop file names.
-  const Cut& cut = view.program.cuts[view.cut];
-  const bool on_the_stick = cut.on_stick && view.clamp_side == Side::right;
-  Point middle;
-  const auto corners = corners_of(kept);
-  for (Point p : corners) middle = middle + (1.0 / static_cast<double>(corners.size())) * p;
-  const At c = on_the_stick ? plan(blade_axis + 2.3 * half, 0) : plan(middle.t, middle.a);
-  const double r = std::max(1.8, 0.22 * half * plan.scale);
+void draw_clamp(Canvas& canvas, const Plan& plan, const CutAtSaw& cut) {
+  const At c = plan(cut.clamp.t, cut.clamp.a);
+  const double r = std::max(1.8, 0.22 * cut.half * plan.scale);
   canvas.disc(c, r, {.gray = 1}, {.width = 0.45});
   canvas.line({c.x - 0.7 * r, c.y - 0.7 * r}, {c.x + 0.7 * r, c.y + 0.7 * r}, {.width = 0.3});
   canvas.line({c.x - 0.7 * r, c.y + 0.7 * r}, {c.x + 0.7 * r, c.y - 0.7 * r}, {.width = 0.3});
 }
 
-// The corner line that carries the pencil mark, when it can be seen from above.
-void draw_pencil_line(Canvas& canvas, const Plan& plan, const SawView& view, const Body& work, double half) {
-  const Pencil p = view.program.cuts[view.cut].pencil;
-  if (p == Pencil::down) return;
-  const double a = p == Pencil::away ? half : p == Pencil::near ? -half : 0, b = p == Pencil::up ? half : 0;
-  double low = 1e9, high = -1e9;
-  for (Point q : corners_of(work))
-    if (std::hypot(q.a - a, q.b - b) < 1e-6) low = std::min(low, q.t), high = std::max(high, q.t);
-  if (low < high) canvas.line(plan(low, a * 0.97), plan(high, a * 0.97), {.width = 0.7, .gray = 0, .dash = 2.2});
+// When it can be seen from above.
+void draw_pencil_line(Canvas& canvas, const Plan& plan, const SawView& view, const CutAtSaw& c) {
+  if (view.cut_drawn().pencil == Pencil::down || !c.pencil_line) return;
+  const auto [from, to] = *c.pencil_line;
+  canvas.line(plan(from.t, from.a * 0.97), plan(to.t, to.a * 0.97), {.width = 0.7, .gray = 0, .dash = 2.2});
 }
 
 }  // namespace
 
 void draw_from_above(Canvas& canvas, Box box, const SawView& view) {
-  const AtTheStop at = at_the_stop(view.program, view.cut, nominal_saw(view.stick));
-  const Stop& stop = view.program.stops[view.program.cuts[view.cut].stop];
-  const double half = unit_mm(view.stick), axis = at.blade.c / at.blade.n.t;
-  const double room = 2.3 * half, length = room + axis + 3.6 * half;
+  const CutAtSaw cut = cut_at_saw(view);
+  const double half = cut.half, axis = cut.blade_at;
+  const double room = 2.3 * half, length = room + axis + kBeyond * half;
   const double scale = std::min(box.w / length, (box.h - 11) / (2.9 * half));
   const Plan plan{{box.x + room * scale, box.y + 3 + (box.h - 12) / 2}, scale};
-  const Halves parts = saw_apart(at, view.kerf);
   canvas.clipped(box, [&] {
     draw_stop(canvas, plan, view, half, room);
-    draw_body(canvas, plan, parts.rest, 0.97);
-    draw_body(canvas, plan, parts.kept, 0.74);
-    draw_blade(canvas, plan, at, view.kerf, 1.35 * half);
-    draw_pencil_line(canvas, plan, view, parts.kept, half);
-    mark_contact(canvas, plan, at);
-    draw_clamp(canvas, plan, view, parts.kept, half, axis);
+    draw_body(canvas, plan, cut.rest, 0.97);
+    draw_body(canvas, plan, cut.kept, 0.74);
+    draw_blade(canvas, plan, cut, view.kerf);
+    draw_pencil_line(canvas, plan, view, cut);
+    mark_contact(canvas, plan, cut);
+    draw_clamp(canvas, plan, cut);
   });
-  const double y = 1.62 * half;  // the dimension runs below the stick
+  const double y = kDimensionAt * half;  // the dimension runs below the stick
   canvas.line(plan(0, 0), plan(0, -y - 1.5 / plan.scale), {.width = 0.12, .gray = 0.3, .dash = 0.8});
   canvas.line(plan(axis, 0), plan(axis, -y - 1.5 / plan.scale), {.width = 0.12, .gray = 0.3, .dash = 0.8});
   canvas.dimension(plan(0, -y), plan(axis, -y), "");
-  const Mm distance = stop_distance(stop, view.stick);
+  const Mm distance = stop_distance(view.stop(), view.stick);
   const Font font = {.points = 8, .bold = true};
   const At label = plan(axis, -y) + At{1.5, -1.7};
   std::string words = fmt::format("{:.3f} mm = {:.4f} in", distance.v, distance.inches());
@@ -146,20 +116,18 @@ void draw_from_above(Canvas& canvas, Box box, const SawView& view) {
 }
 
 void draw_where_to_measure(Canvas& canvas, Box box, const SawView& view, Mm across_flats) {
-  const AtTheStop at = at_the_stop(view.program, view.cut, nominal_saw(view.stick));
-  const Body kept = clip(at.work, at.blade, 99);
-  Point middle;
+  const CutAtSaw cut = cut_at_saw(view);
+  const Body& kept = cut.kept;
+  const Point middle = cut.middle;
   double reach = 0;
-  const auto corners = corners_of(kept);
-  for (Point p : corners) middle = middle + (1.0 / static_cast<double>(corners.size())) * p;
-  for (Point p : corners) reach = std::max(reach, std::max(std::abs(p.a - middle.a), std::abs(p.t - middle.t)));
+  for (Point p : corners_of(kept))
+    reach = std::max(reach, std::max(std::abs(p.a - middle.a), std::abs(p.t - middle.t)));
   const double scale = std::min(box.w, box.h - 8) / 2 / (1.15 * reach);
   const At center = {box.x + box.w / 2, box.y + box.h / 2};
   const Plan plan{center - At{scale * middle.t, -scale * middle.a}, scale};
   draw_body(canvas, plan, kept, 0.9);
-  // From the middle of the piece square to the faces: n.p = c is the one just cut, its partner lies across.
-  const Point n = at.blade.n;
-  const Point to = middle + (at.blade.c - dot(n, middle)) * n, from = to + (-across_flats.v) * n;
+  const Point n = cut.at.blade.n;
+  const auto [to, from] = where_to_measure(cut, across_flats);
   const double w = 0.28 * reach, thick = 0.16 * reach;
   const auto anvil = [&](Point p, double way) {
     const auto corner = [&](double along, double out) {

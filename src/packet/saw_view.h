@@ -1,20 +1,9 @@
 // saw_view.h - the stick in its cradle, seen from above and from the blade's end, as it lies for one cut.
 #pragma once
 #include "packet/canvas.h"
-#include "quantity/quantity.h"
-#include "saw/forward.h"
-#include "shop/shop.h"
+#include "packet/cut_at_saw.h"
 
 namespace stickwright {
-
-struct SawView {
-  const Program& program;
-  std::size_t cut;
-  Mm stick;
-  Mm kerf;
-  Side clamp_side;
-  bool stack_behind;  // the gauge blocks stand behind the stop while it is in use
-};
 
 // From above: t to the right (from the stop to the blade), away from the operator upwards. Kept wood is gray, the
 // blade's kerf is black, the contact is marked, the stop distance is dimensioned along the axis.

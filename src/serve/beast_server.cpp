@@ -2,6 +2,7 @@
 
 #include <array>
 #include <atomic>
+#include <boost/asio/executor_work_guard.hpp>
 #include <boost/asio/io_context.hpp>
 #include <boost/asio/ip/tcp.hpp>
 #include <boost/asio/post.hpp>
@@ -316,6 +317,7 @@ struct Server::Impl {
   asio::io_context io{1};
   tcp::acceptor acceptor{io};
   asio::steady_timer pause{io};
+  asio::executor_work_guard<asio::io_context::executor_type> handlers_run = asio::make_work_guard(io);
   std::unique_ptr<Hub> hub;
   std::atomic<bool> pump_queued = false;
   std::thread thread;
@@ -339,12 +341,14 @@ struct Server::Impl {
     thread = std::thread([this] { run(); });
   }
 
-  // From another thread. What is left on the I/O thread ends by itself once all is closed.
+  // From another thread. What is left on the I/O thread ends by itself once all is closed, and no handler has a reply
+  // to bring any more.
   void end() {
     asio::post(io, [this] { close_all(); });
     bench.jobs().cancel_all();
     hub->workers.join();
     bench.jobs().listen(nullptr);
+    handlers_run.reset();
     thread.join();
   }
 

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <fstream>
+#include <optional>
 #include <string_view>
 #include <system_error>
 
@@ -36,6 +37,20 @@ bool is_plain(const fs::path& path) {
 
 bool is_within(const fs::path& place, const fs::path& root) {
   return std::mismatch(root.begin(), root.end(), place.begin(), place.end()).first == root.end();
+}
+
+// The place with all links followed, of which the last part need not be there. Nothing when a link leads nowhere yet:
+// who writes through it would make a file wherever it points.
+std::optional<fs::path> without_links(const fs::path& path) {
+  std::error_code error;
+  const fs::path place = fs::weakly_canonical(path, error);
+  if (error) return std::nullopt;
+  fs::path so_far;
+  for (const fs::path& part : place) {
+    so_far /= part;
+    if (fs::is_symlink(so_far, error)) return std::nullopt;
+  }
+  return place;
 }
 
 bool is_ledger(std::string_view name) {
@@ -106,11 +121,10 @@ Result<fs::path> Folder::place_of(const std::string& name) const {
                    fmt::format("expected the name of a file: one line of text, at most {} bytes", kLongestName), ""};
   const fs::path path = name;
   if (path.is_absolute() || !is_plain(path)) return outside_folder(name);
-  std::error_code error;
-  const fs::path place = fs::weakly_canonical(root_ / path, error);
+  const auto place = without_links(root_ / path);
   // A link to what is hidden would get past the rule, too.
-  if (error || !is_within(place, root_) || !is_plain(place.lexically_relative(root_))) return outside_folder(name);
-  return place;
+  if (!place || !is_within(*place, root_) || !is_plain(place->lexically_relative(root_))) return outside_folder(name);
+  return *place;
 }
 
 Result<fs::path> Folder::file(const std::string& name) const {
@@ -146,9 +160,8 @@ Problem Folder::shown(Problem problem) const {
 }
 
 bool Folder::holds(const fs::path& place) const {
-  std::error_code error;
-  const fs::path found = fs::weakly_canonical(place, error);
-  return !error && is_within(found, root_);
+  const auto found = without_links(place);
+  return found && is_within(*found, root_);
 }
 
 std::vector<std::string> Folder::toml_files() const {

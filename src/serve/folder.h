@@ -16,7 +16,7 @@ class Folder {
   const std::filesystem::path& root() const { return root_; }  // absolute, links resolved
 
   // The place of a file named relative to the folder, as "spring/batch.toml". It need not be there yet.
-  //   errors   outside_folder: absolute, with "." or "..", hidden, or by a link that leads out;
+  //   errors   outside_folder: absolute, with "." or "..", hidden, or by a link that leads out or nowhere;
   //            bad_name: empty, longer than kLongestName, not one line of UTF-8
   Result<std::filesystem::path> place_of(const std::string& name) const;
   // The same for a file that has to be there.   errors   also no_file

@@ -23,7 +23,9 @@ Reply cancel(Workbench& bench, const Call& call) {
 Reply follow(Workbench& bench, const Call& call) {
   const std::string& id = call.slots.at("id");
   bool over = false;
-  if (!bench.jobs().events_after(id, call.after, 0, over)) return no_job(id);
+  const auto events = bench.jobs().events_after(id, call.after, 0, over);
+  if (!events) return no_job(id);
+  if (events->empty() && over) return {.status = 204};  // it has seen the end: a browser does not come back then
   return {.type = "text/event-stream", .stream = JobStream{id, call.after}};
 }
 

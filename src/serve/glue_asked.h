@@ -1,0 +1,50 @@
+// glue_asked.h - what the page asks while a piece is being built. Private to this room.
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "design/design.h"
+#include "serve/call.h"
+#include "serve/given.h"
+#include "serve/saw_rule.h"
+
+namespace stickwright {
+
+struct GlueAsked {
+  std::optional<Design> design;      // whose goal the piece is for
+  std::optional<std::size_t> piece;  // of the design: the one that is edited
+  std::int64_t copies = 1, mirrored_copies = 0;
+  std::vector<BlockAsked> blocks;
+  SawRule saw;
+};
+
+// Reads a list of blocks, as in a design file but with "on" and "hand" null where they are not given.
+std::vector<BlockAsked> read_blocks_given(const Given& body);
+nlohmann::ordered_json block_asked_json(const BlockAsked& asked);
+
+//   more     keys that the call takes besides
+//   errors   of Given; of Folder::file and load_design; of saw_rule_of; wrong_family; out_of_range (no such piece)
+Result<GlueAsked> read_glue_asked(const Folder& folder, const Call& call,
+                                  std::initializer_list<std::string_view> more = {});
+
+// The blocks where they sit.
+struct GluedList {
+  std::vector<SeatedBlock> blocks;
+  std::vector<Cells> cells;  // of each
+  Cells all;
+};
+//   errors   those of seat_block, at "blocks[1].turn"; too_large; piece_in_parts
+Result<GluedList> glue_up_list(const std::vector<BlockAsked>& asked);
+
+// What the piece leaves of the design's goal. Cells, copies counted.
+struct GoalCount {
+  std::int64_t cells = 0, others = 0, here = 0;
+  std::int64_t left() const { return cells - others - here; }
+};
+//   returns  nothing without a goal
+std::optional<GoalCount> goal_count(const GlueAsked& asked, std::size_t piece_cells);
+
+// Whether the piece, and its mirror image where copies of that are asked for, can lie in the goal.
+std::optional<bool> fits_goal(const GlueAsked& asked, const Cells& piece);
+
+}  // namespace stickwright
