@@ -11,6 +11,7 @@ export interface Painted {
   leaves: readonly LeafMark[];
   found: (p: Point) => boolean; // others are drawn faintly
   chosen: number; // index into points; -1: none
+  scaled: (mm: number) => number; // in the unit of the axis
   leafText: (mm: number) => string;
 }
 
@@ -25,11 +26,11 @@ interface Brush {
   bottom: number;
 }
 
-function brushOf(u: uPlot): Brush {
+function brushOf(u: uPlot, scaled: Painted["scaled"]): Brush {
   const { left, top, width, height } = u.bbox;
   return {
     c: u.ctx, px: devicePixelRatio || 1,
-    x: (at) => u.valToPos(at, "x", true), y: (mm) => u.valToPos(mm, "y", true),
+    x: (at) => u.valToPos(at, "x", true), y: (mm) => u.valToPos(scaled(mm), "y", true),
     left, top, right: left + width, bottom: top + height,
   };
 }
@@ -62,7 +63,7 @@ function limitsFrom(b: Brush, p: Painted): number {
 }
 
 export function paintBelow(u: uPlot, p: Painted, colors: Colors): void {
-  const b = brushOf(u);
+  const b = brushOf(u, p.scaled);
   const { target_mm: wanted, tolerance_mm: tolerance, limits } = p.size;
   const [high, low] = [b.y(wanted + tolerance), b.y(wanted - tolerance)];
   b.c.save();
@@ -133,7 +134,7 @@ function paintChosen(b: Brush, point: Point, colors: Colors): void {
 }
 
 export function paintAbove(u: uPlot, p: Painted, colors: Colors): void {
-  const b = brushOf(u);
+  const b = brushOf(u, p.scaled);
   b.c.save();
   paintLeaves(b, p, colors);
   b.c.beginPath();

@@ -49,14 +49,14 @@ function partsOf(asked: ChartAsked, painted: Painted, choose: (i: number) => voi
   const numbers = new Map(points.map((p) => [p.x, p.number]));
   return {
     height: asked.height,
-    data: [points.map((p) => p.x), points.map((p) => (p.standing === "counts" ? p.mm : null))],
+    data: [points.map((p) => p.x), points.map((p) => (p.standing === "counts" ? painted.scaled(p.mm) : null))],
     options: (colors) => ({
       padding: [20, 74, 0, 0],
       legend: { show: false },
       cursor: { points: { show: false }, y: false, x: false, drag: { x: false, y: false, setScale: false } },
       scales: {
         x: { time: false, range: () => [first - 0.7, (points.at(-1)?.x ?? 1) + 0.7] },
-        y: { range: () => span(size, points) },
+        y: { range: () => span(size, points).map(painted.scaled) as [number, number] },
       },
       series: [{}, { stroke: () => colors().soft, width: 1, spanGaps: true, points: { show: false } }],
       axes: [
@@ -66,7 +66,7 @@ function partsOf(asked: ChartAsked, painted: Painted, choose: (i: number) => voi
         },
         {
           stroke: () => colors().soft, size: 64, grid: { show: false }, ticks: { stroke: () => colors().rule }, label: axisUnit(units), labelSize: 16,
-          labelGap: 0, values: (_, at) => at.map((mm) => axisValue(mm, units).toFixed(units === "mm" ? 3 : 4)),
+          labelGap: 0, values: (_, at) => at.map((value) => value.toFixed(units === "mm" ? 3 : 4)),
         },
       ],
       hooks: {
@@ -90,6 +90,7 @@ export function controlChart(asked: ChartAsked): ControlChart {
   const points = newest(all, MOST_POINTS);
   const painted: Painted = {
     size: asked.size, points, leaves: leafMarks(asked.size, all), found: asked.found, chosen: -1,
+    scaled: (mm) => axisValue(mm, asked.units),
     leafText: (mm) => `leaf ${smallText(mm, asked.units, 2)}`,
   };
   let chart: Chart | null = null;

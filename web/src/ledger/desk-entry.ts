@@ -7,13 +7,15 @@ export function splitValues(text: string): string[] {
   return text.replace(/([\d.,])[ \t]+(mm|in|"|\u2033)(?=$|[\s;/])/gi, "$1$2").replace(/\s*\/\s*/g, "/").split(/[\s;]+/).filter(Boolean);
 }
 
+// Without a blank: the program parts the values of a line there.
 function width(text: string, units: Units): string {
-  return text.trim() === "" ? "" : withUnit(text, units);
+  return text.trim() === "" ? "" : withUnit(text, units).replace(/\s+/g, "");
 }
 
 // Of widths "15.98/16.01" is one block across both pairs of sides.
 export function valueParts(text: string, widths: boolean, units: Units): Pick<SentReading, "value" | "value_2"> {
-  if (!widths || !text.includes("/")) return { value: withUnit(text, units) };
+  if (!widths) return { value: withUnit(text, units) };
+  if (!text.includes("/")) return { value: width(text, units) };
   const at = text.indexOf("/");
   return { value: width(text.slice(0, at), units), value_2: width(text.slice(at + 1), units) };
 }

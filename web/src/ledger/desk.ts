@@ -4,6 +4,7 @@ import { field, h, show } from "../dom";
 import { current } from "../state";
 import { announce, problemBox } from "../view/notice";
 import { keyKeeper, type Typed } from "./desk-entry";
+import type { Filter } from "./filter";
 import { askChange, askRecord, type ReadSize, type Recorded, type SetUpWoods } from "./model";
 import { lightBox } from "./size-sheet";
 import { rememberWho, whoIsHere } from "./who";
@@ -11,7 +12,7 @@ import { plural } from "./words";
 
 export interface Desk {
   element: HTMLDetailsElement;
-  sizes(all: readonly ReadSize[], numbers: ReadonlyMap<string, number>, chosen: { setup: string; stop: number | null }): void;
+  sizes(all: readonly ReadSize[], numbers: ReadonlyMap<string, number>, chosen: Pick<Filter, "setup" | "stop" | "width">): void;
 }
 
 interface Choice {
@@ -29,6 +30,11 @@ export function choicesOf(all: readonly ReadSize[], numbers: ReadonlyMap<string,
     out.push({ setup: s.setup, stop, label: `${numbers.get(s.setup) ?? ""}. ${s.name}, ${stop === 0 ? "widths" : s.size}` });
   }
   return out;
+}
+
+function isChosen(c: Choice, f: Pick<Filter, "setup" | "stop" | "width">): boolean {
+  if (f.stop === null && f.width === null) return c.setup === f.setup;
+  return c.setup === f.setup && c.stop === (f.stop ?? 0);
 }
 
 export function desk(batch: string, changed: () => void, signal: AbortSignal): Desk {
@@ -97,11 +103,12 @@ export function desk(batch: string, changed: () => void, signal: AbortSignal): D
     drawWoods();
   };
   const form = h("form", { class: "desk", onsubmit: (e: Event) => { e.preventDefault(); void send(); } },
-    h("div", { class: "row" }, field("Which size", which), field("Values", values, "16.02 16.03; of widths 15.98/16.01 for both pairs of sides"), field("Wood", wood)),
+    h("div", { class: "row" }, field("Which size", which), field("Values", values, "16.02 16.03; of widths 15.98/16.01 for both pairs of sides"), field("Wood", wood), h("div", { class: "field" }, save)),
     h("div", { class: "row" }, field("Number on the first block", block, "the next ones count on"), field("Stick", stick), field("Who", by),
-      field("Measured with", instrument, "the shop's caliper if left out"), field("Remark", note), h("div", { class: "field" }, save)),
+      field("Measured with", instrument, "the shop's caliper if left out"), field("Remark", note)),
     told);
   let learned = false;
+  let lookedAt = ""; // what was looked at is proposed, until another is chosen here
   const element = h("details", {
     class: "sheet no-print",
     ontoggle: () => { if (element.open && !learned) { learned = true; void learnWoods(); } },
@@ -112,9 +119,8 @@ export function desk(batch: string, changed: () => void, signal: AbortSignal): D
       const before = choices[which.selectedIndex];
       choices = choicesOf(all, numbers);
       show(which, choices.map((c) => h("option", {}, c.label)));
-      const wanted = values.value && before ? before : { setup: chosen.setup, stop: chosen.stop ?? before?.stop ?? -1 };
-      const at = choices.findIndex((c) => c.setup === wanted.setup && (wanted.stop < 0 || c.stop === wanted.stop));
-      which.selectedIndex = Math.max(0, at >= 0 ? at : choices.findIndex((c) => c.setup === wanted.setup));
+      const anew = lookedAt !== (lookedAt = JSON.stringify([chosen.setup, chosen.stop, chosen.width]));
+      which.selectedIndex = Math.max(0, choices.findIndex((c) => (anew || !before ? isChosen(c, chosen) : c.label === before.label)));
       drawWoods();
     },
   };

@@ -50,6 +50,7 @@ export function ledgerPage(host: HTMLElement, batch: string, first: Filter): Led
   let undoCharts: (() => void)[] = [];
   let sheets: SizeSheet[] = [];
   let listed: ReadingsTable | null = null;
+  let shown = "";
   let stale = false; // changed elsewhere while something was being typed here
 
   const wait = h("div", {}, waitBox("Looking into the ledger."));
@@ -84,7 +85,7 @@ export function ledgerPage(host: HTMLElement, batch: string, first: Filter): Led
       const none = filter.find ? `No reading speaks of \u201c${filter.find}\u201d.` : "No readings of this size yet.";
       return show(readings, asked.some(isRead) || filter.setup ? emptyBox(asked.length === 0 ? "The batch has no such set-up or size." : none) : null);
     }
-    listed = readingsTable({ batch, rows: own, units: current().units, ofOne: asked.filter(isRead).length === 1, done, closed: freshen });
+    listed = readingsTable({ batch, rows: own, units: current().units, ofOne: asked.filter(isRead).length === 1, done, closed: () => stale && void load() });
     show(readings, listed.element);
   }
   function drawCharts(): void {
@@ -132,10 +133,17 @@ export function ledgerPage(host: HTMLElement, batch: string, first: Filter): Led
     const replies = await asked.catch(() => null); // the view was left
     if (!replies || leaving.signal.aborted) return;
     const [read, happened] = replies;
-    if (!read.ok) return show(wait, problemBox(read.problem, () => void load()));
+    if (!read.ok) return failed(read.problem);
+    const came = JSON.stringify([read.value, happened.ok && happened.value]);
+    if (came === shown) return; // nothing new: what is pointed at stays so
+    shown = came;
     answer = read.value;
     if (happened.ok) events = happened.value;
     draw();
+  }
+  function failed(problem: Problem): void {
+    shown = "";
+    show(wait, problemBox(problem, () => void load()));
   }
   // Readings come in from elsewhere while this lies in the background; what is being typed here is left alone.
   function freshen(): void {
@@ -144,36 +152,34 @@ export function ledgerPage(host: HTMLElement, batch: string, first: Filter): Led
     else void load();
   }
   function done(d: Done): void {
-    const failed = (p: Problem): void => show(undone, problemBox(p));
     const back = h("button", {
       type: "button",
       onclick: async () => {
         const problem = await takeBack(batch, d);
-        if (problem) return failed(problem);
+        if (problem) return show(undone, problemBox(problem));
         show(undone, h("p", {}, `Taken back. Both stand in the ledger.`));
         await load();
+        listed?.show(d.id);
       },
     }, "Undo");
     show(undone, h("div", { class: "good" }, h("p", {}, d.says, d.told.says && ` ${d.told.says}`), back));
     back.focus({ preventScroll: true });
     void load();
   }
-  const focused = (): void => freshen();
-
   show(host, h("div", { class: "ledger" }, bar.element, entry.element, wait, charts, undone, readings, rest));
-  addEventListener("focus", focused);
-  document.addEventListener("visibilitychange", focused);
+  addEventListener("focus", freshen);
+  document.addEventListener("visibilitychange", freshen);
   void load();
   return {
     filter: (f) => {
       filter = f;
       draw();
     },
-    redraw: () => (stale ? void load() : draw()),
+    redraw: draw,
     undo: () => {
       leaving.abort();
-      removeEventListener("focus", focused);
-      document.removeEventListener("visibilitychange", focused);
+      removeEventListener("focus", freshen);
+      document.removeEventListener("visibilitychange", freshen);
       for (const undo of undoCharts) undo();
       show(host);
     },

@@ -85,7 +85,7 @@ export function readingsTable(asked: TableAsked): ReadingsTable {
     });
     open = h("tr", { class: "change-row" }, h("td", { colspan: names.length }, form));
     lines.get(row.point.reading.id)?.after(open);
-    form.querySelector("input")?.focus();
+    [...form.querySelectorAll("input")].find((input) => input.value === "")?.focus();
   };
   const deed = (row: Row, kind: ChangeKind, label: string): HTMLElement => {
     const button = h("button", { type: "button", "aria-label": `${label} entry ${row.point.reading.id}`, onclick: () => change(row, kind, button) }, label);

@@ -24,8 +24,8 @@ describe("values typed at the desk", () => {
   });
   it("keep both widths of a block together", () => {
     expect(splitValues("15.98 / 16.01 15.97/16.02")).toEqual(["15.98/16.01", "15.97/16.02"]);
-    expect(valueParts("15.98/16.01", true, "mm")).toEqual({ value: "15.98 mm", value_2: "16.01 mm" });
-    expect(valueParts("/16.01", true, "mm")).toEqual({ value: "", value_2: "16.01 mm" });
+    expect(valueParts("15.98/16.01", true, "mm")).toEqual({ value: "15.98mm", value_2: "16.01mm" });
+    expect(valueParts("/16.01", true, "mm")).toEqual({ value: "", value_2: "16.01mm" });
   });
   it("get the unit that is shown when none was typed", () => {
     expect(valueParts("0.6307", false, "inch")).toEqual({ value: "0.6307 in" });
