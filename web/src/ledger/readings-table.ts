@@ -61,9 +61,17 @@ function cells(row: Row, units: Units): Record<ColumnName, Node | string> {
   };
 }
 
+// Columns in which nothing stands leave their room to the others.
+function isFilled(column: ColumnName, rows: readonly Row[]): boolean {
+  const readings = rows.map((row) => row.point.reading);
+  if (column === "Block") return readings.some((r) => r.block !== null);
+  if (column === "Wood, stick") return readings.some((r) => r.wood !== "" || r.stick !== "");
+  return column !== "Remark" || readings.some((r) => r.note !== "");
+}
+
 export function readingsTable(asked: TableAsked): ReadingsTable {
   const { rows, units } = asked;
-  const names = COLUMNS.filter((c) => c !== "Of" || !asked.ofOne);
+  const names = COLUMNS.filter((c) => (c === "Of" ? !asked.ofOne : isFilled(c, rows)));
   const lines = new Map<number, HTMLTableRowElement>();
   const body = h("tbody");
   let open: HTMLTableRowElement | null = null;
