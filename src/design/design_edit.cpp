@@ -262,7 +262,7 @@ Result<std::string> new_design_text(const NewDesign& d, const std::string& file)
   std::string text = fmt::format("format = 1\nname = {}\nfamily = {}\n", quoted_toml(d.name), quoted_toml(d.family));
   if (d.goal) text += fmt::format("\n[goal]\nsolid = {}\n", quoted_toml(d.goal->solid));
   if (d.goal && d.goal->size != 1) text += fmt::format("size = {}\n", d.goal->size);
-  text += "\n" + piece_text(d.piece, "\n");
+  text += fmt::format("\n{}", piece_text(d.piece, "\n"));
   auto settled = settle(std::move(text), file);
   if (!settled) return settled.problem();
   const Design& read = settled.value().design;

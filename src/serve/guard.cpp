@@ -24,7 +24,7 @@ bool changes_something(const Knock& k) {
 
 bool is_ours(const std::string& host, const Door& door) {
   const auto is = [&](const std::string& name) {
-    const std::string bracketed = name.find(':') == std::string::npos ? name : "[" + name + "]";
+    const std::string bracketed = name.find(':') == std::string::npos ? name : fmt::format("[{}]", name);
     return host == fmt::format("{}:{}", bracketed, door.port) || (door.port == 80 && host == bracketed);
   };
   return is("127.0.0.1") || is("localhost") || is("::1") ||
@@ -41,7 +41,7 @@ std::optional<Problem> look_at_host(const Knock& k, const Door& door) {
 // Scripts, forms and images of other sites; a link from one to the page itself is all right.
 std::optional<Problem> look_at_origin(const Knock& k) {
   const Problem foreign{"foreign_origin", "", "only the workbench's own page may ask this", ""};
-  if (k.origin && lower(*k.origin) != "http://" + lower(*k.host)) return foreign;
+  if (k.origin && lower(*k.origin) != fmt::format("http://{}", lower(*k.host))) return foreign;
   const bool own_site = !k.fetch_site || *k.fetch_site == "same-origin" || *k.fetch_site == "none";
   if (!own_site && (is_api(k) || changes_something(k))) return foreign;
   if (changes_something(k) && !k.origin && !k.fetch_site) {

@@ -1,5 +1,7 @@
 #include "serve/page_files.h"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cctype>
 #include <fstream>
@@ -38,6 +40,7 @@ const std::map<std::string, std::string>& types() {
                                                          {".ico", "image/x-icon"},
                                                          {".woff2", "font/woff2"},
                                                          {".wasm", "application/wasm"},
+                                                         {".md", "text/plain; charset=utf-8"},
                                                          {".txt", "text/plain; charset=utf-8"}};
   return all;
 }
@@ -60,7 +63,7 @@ bool is_named_by_content(const std::string& path) {
 
 PageFile page_file(const std::string& path, std::string body) {
   PageFile out{type_of(path), std::move(body), "", "no-cache"};
-  out.etag = "\"" + version_of(out.body) + "\"";
+  out.etag = fmt::format("\"{}\"", version_of(out.body));
   if (is_named_by_content(path)) out.cache = "public, max-age=31536000, immutable";
   return out;
 }
@@ -80,7 +83,7 @@ PageFiles read_page(const fs::path& folder) {
          !error && entry != fs::recursive_directory_iterator{}; entry.increment(error)) {
       std::error_code gone;
       if (!entry->is_regular_file(gone)) continue;
-      const std::string path = "/" + entry->path().lexically_relative(folder).generic_string();
+      const std::string path = fmt::format("/{}", entry->path().lexically_relative(folder).generic_string());
       out[path] = page_file(path, content_of(entry->path()));
     }
   if (!out.contains("/index.html")) out["/index.html"] = page_file("/index.html", kNotBuilt);

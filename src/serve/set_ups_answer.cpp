@@ -42,7 +42,8 @@ void add_words(Json& j, const BatchPlan& plan, const SetUp& s) {
     j["tests"][k]["correction_says"] = correction_in_words(s.tests[k]);
   }
   j["steps"] = Json::array();
-  for (const CardRow& r : card_of(s)->rows) j["steps"].push_back(step_json(s, r));
+  const auto card = card_of(s);
+  for (const CardRow& r : card->rows) j["steps"].push_back(step_json(s, r));
 }
 
 // The row that is asked for; null: there is none.

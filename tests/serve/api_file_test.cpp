@@ -28,8 +28,10 @@ Calls calls_in_file(const std::string& file) {
     if (blanks == std::string::npos || !line.ends_with(':')) continue;
     const std::string word = line.substr(blanks, line.size() - blanks - 1);
     if (blanks == 2) path = word.starts_with("/api/") ? word : "";
-    if (blanks == 4 && !path.empty() && Calls{"get", "post", "delete", "put", "patch"}.contains(word))
+    const bool is_method = Calls{"get", "post", "delete", "put", "patch"}.contains(word);
+    if (blanks == 4 && !path.empty() && is_method) {
       EXPECT_TRUE(out.insert(upper(word) + " " + path).second) << "twice: " << word << " " << path;
+    }
   }
   return out;
 }

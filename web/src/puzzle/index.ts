@@ -1,12 +1,133 @@
-import { show } from "../dom";
+// index.ts - the puzzle view: which design, which part of the view, and what the program said of it.
+import "./puzzle.css";
+import { get } from "../api";
+import { choice, h, show } from "../dom";
+import { go, hashOf, type Place } from "../router";
+import { change, current } from "../state";
+import { emptyBox, problemBox, waitBox } from "../view/notice";
 import type { View } from "../view/view";
-import { emptyBox } from "../view/notice";
+import { apartPart } from "./apart";
+import { showBuild } from "./build";
+import type { PuzzleReply } from "./model";
+import type { Part, Shown } from "./part";
+import { piecesPart } from "./pieces";
+import { searchPart } from "./search";
+import { touchingPart } from "./touching";
+
+const PARTS: readonly Part[] = [apartPart, piecesPart, touchingPart, searchPart];
+const BUILD = { id: "build", title: "Build a piece" };
+
+interface Open {
+  host: HTMLElement;
+  head: HTMLElement;
+  body: HTMLElement;
+  asking: AbortController;
+  place: Place;
+  design: string; // that is drawn
+  shown: Shown | null;
+  puzzle: PuzzleReply | null;
+}
+let open: Open | null = null;
+
+// The batch says which woods; it is asked about only when the design is in it.
+function batchOf(design: string): string {
+  const { folder, batch } = current();
+  return folder?.batches.some((b) => b.file === batch && b.designs.includes(design)) ? batch : "";
+}
+
+function drawHead(o: Open): void {
+  const { folder, design } = current();
+  const designs = (folder?.designs ?? []).map((d) => ({ id: d.file, label: `${d.name} (${d.file})` }));
+  const select = choice(designs, design, (to) => go({ ...o.place, query: { design: to } }));
+  const link = (p: { id: string; title: string }): HTMLElement =>
+    h("a", {
+      href: hashOf({ view: "puzzle", part: p.id, query: design ? { design } : {} }),
+      "aria-current": p.id === o.place.part ? "page" : null,
+    }, p.title);
+  show(
+    o.head,
+    designs.length > 0 && o.place.part !== BUILD.id && h("label", { class: "inline" }, h("span", {}, "Design"), select),
+    h("ul", { class: "parts" }, [...PARTS, BUILD].map((p) => h("li", {}, link(p)))),
+  );
+  o.head.querySelector("[aria-current]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
+}
+
+function nothingYet(): HTMLElement {
+  return emptyBox(
+    "No design in this folder yet: build one. It starts with one block; the next is glued on one of its faces.",
+    h("p", {}, h("a", { class: "button", href: hashOf({ view: "puzzle", part: BUILD.id }) }, "Build a piece")),
+  );
+}
+
+async function load(o: Open): Promise<PuzzleReply | null> {
+  const { design } = current();
+  if (o.puzzle?.file === design) return o.puzzle;
+  o.asking.abort();
+  o.asking = new AbortController();
+  const slow = setTimeout(() => show(o.body, waitBox("Putting the puzzle together.")), 150);
+  try {
+    const query = { design, batch: batchOf(design) };
+    const reply = await get<PuzzleReply>("/api/puzzle", query, o.asking.signal);
+    if (open !== o || o.asking.signal.aborted) return null;
+    if (reply.ok) return (o.puzzle = reply.value);
+    show(o.body, problemBox(reply.problem, () => void draw(o)));
+  } catch {
+    // Aborted: another design is asked for, or the view is left.
+  } finally {
+    clearTimeout(slow);
+  }
+  return null;
+}
+
+async function draw(o: Open): Promise<void> {
+  o.shown?.undo();
+  o.shown = null;
+  o.design = current().design;
+  show(o.body);
+  drawHead(o);
+  if (o.place.part === BUILD.id) {
+    o.puzzle = null; // it may be saved differently there
+    o.asking.abort();
+    o.shown = showBuild(o.body, o.place, () => drawHead(o));
+    return;
+  }
+  if (current().design === "") return show(o.body, nothingYet());
+  const puzzle = await load(o);
+  const part = PARTS.find((p) => p.id === o.place.part) ?? PARTS[0]!;
+  if (puzzle && open === o) {
+    show(o.body);
+    o.shown = part.show(o.body, puzzle, o.place);
+  }
+}
 
 export const puzzleView: View = {
   id: "puzzle",
   title: "Puzzle",
-  mount(host) {
-    show(host, emptyBox("Nothing to see yet."));
-    return () => show(host);
+  mount(host, place) {
+    const o: Open = {
+      host, place, design: "", shown: null, puzzle: null, asking: new AbortController(),
+      head: h("nav", { class: "puzzle-head", "aria-label": "parts of this view" }), body: h("div", { class: "puzzle" }),
+    };
+    open = o;
+    if (place.query["design"]) change({ design: place.query["design"] });
+    show(host, o.head, o.body);
+    void draw(o);
+    return () => {
+      o.asking.abort();
+      o.shown?.undo();
+      if (open === o) open = null;
+      show(host);
+    };
+  },
+  moved(place) {
+    const o = open;
+    if (!o) return;
+    const same = o.place.part === place.part && o.design === current().design;
+    o.place = place;
+    if (same && o.shown?.moved) o.shown.moved(place);
+    else void draw(o);
+  },
+  redraw() {
+    open?.shown?.redraw();
   },
 };

@@ -1,0 +1,132 @@
+// The puzzle view in a real browser with the real program: by the keyboard alone, without WebGL, and again and again.
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { axeFindings, DESK, openPage, PHONE, useBrowser, type Watched } from "./support/browser";
+import { startServer, type Server } from "./support/server";
+
+const browser = useBrowser();
+let server: Server;
+beforeAll(async () => void (server = await startServer()));
+afterAll(async () => server.stop());
+
+async function open(at: string, options = DESK): Promise<Watched> {
+  return openPage(browser(), `${server.url}/#/puzzle${at}`, options);
+}
+
+function words(page: Page): Promise<string | null> {
+  return page.locator(".step-words h2").textContent();
+}
+
+it("the way apart is gone through by the keyboard, and its address leads back to the same step", async () => {
+  const w = await open("?design=star.toml");
+  const slider = w.page.getByRole("slider", { name: "the way apart" });
+  await slider.focus();
+  expect(await words(w.page)).toBe("Closed");
+  for (let i = 0; i < 3; ++i) await w.page.keyboard.press("ArrowRight");
+  expect(await words(w.page)).toBe("Step 1 of 5");
+  await w.page.keyboard.press("End");
+  expect(await words(w.page)).toBe("All pieces lie free");
+  await w.page.getByRole("button", { name: "Step back" }).focus();
+  await w.page.keyboard.press("Enter");
+  await w.page.keyboard.press("Enter");
+  await expect.poll(() => w.page.url()).toMatch(/step=3$/);
+  expect(await words(w.page)).toBe("Step 4 of 5");
+  await w.page.reload();
+  await expect.poll(() => words(w.page)).toBe("Step 4 of 5");
+  expect(await slider.getAttribute("aria-valuetext")).toMatch(/^Step 4 of 5: .*arm/);
+  w.sound();
+  await w.close();
+});
+
+it("playing ends with all pieces apart", async () => {
+  const w = await open("?design=star.toml&step=4", { ...DESK, reducedMotion: "no-preference" });
+  await w.page.getByRole("button", { name: "Play" }).click();
+  expect(await w.page.getByRole("button", { name: "Stop" }).count()).toBe(1);
+  await expect.poll(() => words(w.page), { timeout: 15_000 }).toBe("All pieces lie free");
+  await w.page.getByRole("button", { name: "Play" }).waitFor();
+  w.sound();
+  await w.close();
+});
+
+it("a piece named in the list is named in space", async () => {
+  const w = await open("?design=star.toml");
+  await w.page.getByRole("button", { name: "arm 4" }).focus();
+  await expect.poll(() => w.page.locator(".tag:visible").allTextContents()).toEqual(["arm 4"]);
+  w.sound();
+  await w.close();
+});
+
+it.each(["", "/pieces", "/touching", "/search", "/build"])("axe finds nothing at puzzle%s, nor on a phone", async (part) => {
+  for (const options of [DESK, { ...PHONE, colorScheme: "dark" as const }]) {
+    const w = await open(`${part}?design=star.toml`, options);
+    await w.page.locator(".puzzle .sheet, .puzzle .card").first().waitFor();
+    await w.page.waitForLoadState("networkidle");
+    expect(await axeFindings(w.page)).toEqual([]);
+    const over = await w.page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    expect(over).toBeLessThanOrEqual(0);
+    w.sound();
+    await w.close();
+  }
+});
+
+async function glueByKeyboard(page: Page): Promise<void> {
+  await page.getByRole("button", { name: "face +x+y of block 1" }).focus();
+  await page.keyboard.press("Enter");
+  const way = page.locator(".way-card", { hasText: "rhombic pyramid block" }).first();
+  await way.focus();
+  await page.keyboard.press("Enter");
+  await page.getByText("4 rhombic pyramid block").waitFor();
+}
+
+it("a block is glued, taken back, glued again and found after a reload, by the keyboard alone", async () => {
+  const w = await open("/build?design=star.toml&piece=0");
+  const figure = w.page.locator(".figure");
+  await expect.poll(() => figure.textContent()).toBe("The goal is full");
+  await glueByKeyboard(w.page);
+  // Six arms of two cells more.
+  await expect.poll(() => figure.textContent()).toBe("12 cells too many");
+  expect(await w.page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toMatch(/of block 4$/);
+  await w.page.keyboard.press("Control+z");
+  await expect.poll(() => figure.textContent()).toBe("The goal is full");
+  await w.page.keyboard.press("Control+Shift+Z");
+  await expect.poll(() => figure.textContent()).toBe("12 cells too many");
+  await w.page.keyboard.press("Control+z");
+  await w.page.keyboard.press("Control+y");
+  await w.page.reload();
+  await expect.poll(() => figure.textContent()).toBe("12 cells too many");
+  await w.page.getByRole("button", { name: "Undo" }).click();
+  await expect.poll(() => figure.textContent()).toBe("The goal is full");
+  w.sound();
+  await w.close();
+});
+
+it("without WebGL the lists of faces and ways still build a piece", async () => {
+  const w = await openPage(browser(), "about:blank");
+  await w.page.addInitScript(() => {
+    HTMLCanvasElement.prototype.getContext = () => null;
+  });
+  await w.page.goto(`${server.url}/#/puzzle/build?design=star.toml&piece=0`);
+  await expect.poll(() => w.page.locator(".stage.flat").textContent()).toMatch(/WebGL is off or missing/);
+  await glueByKeyboard(w.page);
+  await w.page.goto(`${server.url}/#/puzzle?design=star.toml&step=1`);
+  await expect.poll(() => words(w.page)).toBe("Step 2 of 5");
+  await w.close();
+});
+
+it("views that are left leave no picture behind, however often", async () => {
+  const w = await open("?design=star.toml");
+  const lost: string[] = [];
+  w.page.on("console", (m) => /too many active webgl/i.test(m.text()) && lost.push(m.text()));
+  for (let round = 0; round < 10; ++round) {
+    for (const at of ["?design=star.toml", "/pieces?design=second.toml", "/build?design=star.toml"]) {
+      await w.page.goto(`${server.url}/#/puzzle${at}`);
+      await w.page.locator(".stage canvas").waitFor();
+    }
+  }
+  await w.page.goto(`${server.url}/#/puzzle/touching?design=star.toml`);
+  await w.page.locator("table").first().waitFor();
+  expect(await w.page.locator("canvas").count()).toBe(0);
+  expect(lost).toEqual([]);
+  w.sound();
+  await w.close();
+});
