@@ -1,7 +1,8 @@
 // model.ts - readings, truings and leaves as they come over the wire. docs/plan-json.md, docs/ledger.md, docs/api.yaml.
 import { get, post, type Query, type Reply } from "../api";
+import type { Light } from "../saw/model";
 
-export type Light = "go" | "watch" | "stop" | "unknown";
+export type { Light } from "../saw/model";
 
 export interface Change {
   id: number;

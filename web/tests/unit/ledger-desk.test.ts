@@ -4,6 +4,7 @@ import { freshKey, keyKeeper, splitValues, valueParts, type Typed } from "../../
 import { choicesOf } from "../../src/ledger/desk";
 import { filterOf, isAsked, placeOf, speaksOf } from "../../src/ledger/filter";
 import type { Reading, ReadSize } from "../../src/ledger/model";
+import { remember, remembered } from "../../src/at-saw/memory";
 import { rememberWho, whoIsHere } from "../../src/ledger/who";
 import { hashOf, parsePlace } from "../../src/router";
 
@@ -156,11 +157,11 @@ describe("changes", () => {
 
 describe("who sits here", () => {
   beforeEach(() => localStorage.clear());
-  it("is remembered, and known from the saw until it was said here", () => {
+  it("is remembered, the same at the desk and at the saw", () => {
     expect(whoIsHere()).toBe("");
-    localStorage.setItem("stickwright.at-saw", JSON.stringify({ by: "Sage" }));
+    remember({ by: "Sage", wood: "cherry" });
     expect(whoIsHere()).toBe("Sage");
     rememberWho(" Rowan ");
-    expect(whoIsHere()).toBe("Rowan");
+    expect(remembered()).toMatchObject({ by: "Rowan", wood: "cherry" });
   });
 });
