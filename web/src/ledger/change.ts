@@ -87,7 +87,7 @@ export function changeForm(asked: ChangeAsked): HTMLElement {
       kind === "correct" && field("What it should have been", value),
       field("Who", by),
       field(kind === "withdraw" ? "Why" : "Remark", remark),
-      h("div", { class: "field deeds" }, save, h("button", { type: "button", onclick: asked.close }, "Leave it"))),
+      h("div", { class: "field actions" }, save, h("button", { type: "button", onclick: asked.close }, "Leave it"))),
     problem,
   );
 }

@@ -39,5 +39,5 @@ export function goneBox(gone: Readings["no_longer_planned"]): HTMLElement | null
   return h("section", { class: "sheet", "aria-label": "Readings of set-ups that are gone" },
     h("h2", {}, "Of set-ups that the batch no longer has"),
     h("ul", {}, gone.map((g) => h("li", {}, `${g.setup}, ${sizeText(g)}: ${plural(g.readings, "reading")}`))),
-    h("p", {}, "They stay in the ledger, and stand in the table to download; they come back here when the batch plans the set-up again."));
+    h("p", {}, "They stay in the ledger, and come back here when the batch plans the set-up again."));
 }

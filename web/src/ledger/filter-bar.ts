@@ -58,7 +58,7 @@ export function filterBar(take: { choose: (f: Filter) => void; find: (text: stri
       show(which, options.map((o) => h("option", { value: o.id }, o.label)));
       which.value = chosenId(filter);
       if (find.value.trim() !== filter.find) find.value = filter.find;
-      show(out, download && h("div", { class: "deeds" },
+      show(out, download && h("div", { class: "actions" },
         h("a", { class: "button", href: download, download: "" }, "Download the table (CSV)"),
         h("button", { type: "button", onclick: () => print() }, "Print")),
         download && filter.find !== "" && h("small", {}, "The download holds all of this size, whatever is searched for."));

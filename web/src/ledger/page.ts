@@ -42,6 +42,13 @@ function teach(): HTMLElement {
     h("p", {}, "With the second reading the chart begins to tell whether the saw holds its size."));
 }
 
+// Why nothing is shown of what was asked for.
+function nothing(sizes: number, find: string): HTMLElement {
+  const say = find ? `No reading speaks of \u201c${find}\u201d.` : "No readings of this size yet.";
+  const all = h("p", {}, h("a", { href: hashOf({ view: "ledger" }) }, "Show all readings"));
+  return emptyBox(sizes === 0 ? "The batch has no such set-up or size." : say, all);
+}
+
 export function ledgerPage(host: HTMLElement, batch: string, first: Filter): LedgerPage {
   const leaving = new AbortController();
   let filter = first;
@@ -82,8 +89,7 @@ export function ledgerPage(host: HTMLElement, batch: string, first: Filter): Led
     const asked = answer.stops.filter((s) => isAsked(s, filter));
     if (own.length === 0) {
       listed = null;
-      const none = filter.find ? `No reading speaks of \u201c${filter.find}\u201d.` : "No readings of this size yet.";
-      return show(readings, asked.some(isRead) || filter.setup ? emptyBox(asked.length === 0 ? "The batch has no such set-up or size." : none) : null);
+      return show(readings, answer.stops.some(isRead) || asked.length === 0 ? nothing(asked.length, filter.find) : null);
     }
     listed = readingsTable({ batch, rows: own, units: current().units, ofOne: asked.filter(isRead).length === 1, done, closed: () => stale && void load() });
     show(readings, listed.element);
@@ -121,7 +127,8 @@ export function ledgerPage(host: HTMLElement, batch: string, first: Filter): Led
     const query = sizeQuery({ setup: filter.setup, stop: filter.stop, width: filter.width });
     bar.show(answer.stops, numbers, filter, any ? link("/api/readings.csv", { batch, ...query }) : "");
     entry.sizes(answer.stops, numbers, filter);
-    show(wait, !any && teach());
+    bar.element.hidden = entry.element.hidden = false;
+    show(wait, !any && answer.stops.some((s) => isAsked(s, filter)) && teach());
     drawCharts();
     drawTable();
     const nameOf = (id: string): string => answer?.stops.find((s) => s.setup === id)?.name ?? id;
@@ -166,6 +173,7 @@ export function ledgerPage(host: HTMLElement, batch: string, first: Filter): Led
     back.focus({ preventScroll: true });
     void load();
   }
+  bar.element.hidden = entry.element.hidden = true; // until there is something to choose from
   show(host, h("div", { class: "ledger" }, bar.element, entry.element, wait, charts, undone, readings, rest));
   addEventListener("focus", freshen);
   document.addEventListener("visibilitychange", freshen);

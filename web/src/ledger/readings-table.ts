@@ -99,15 +99,15 @@ export function readingsTable(asked: TableAsked): ReadingsTable {
     const button = h("button", { type: "button", "aria-label": `${label} entry ${row.point.reading.id}`, onclick: () => change(row, kind, button) }, label);
     return button;
   };
-  const deeds = (row: Row): HTMLElement => {
-    if (row.point.standing === "withdrawn") return h("div", { class: "deeds" }, deed(row, "put back", "Put back"));
-    return h("div", { class: "deeds" }, deed(row, "correct", "Correct"), deed(row, "withdraw", "Withdraw"));
+  const actions = (row: Row): HTMLElement => {
+    if (row.point.standing === "withdrawn") return h("div", { class: "actions" }, deed(row, "put back", "Put back"));
+    return h("div", { class: "actions" }, deed(row, "correct", "Correct"), deed(row, "withdraw", "Withdraw"));
   };
   const line = (row: Row): HTMLTableRowElement => {
     const said = cells(row, units);
     const tr = h("tr", { "data-standing": row.point.standing, tabindex: -1 }, names.map((c) =>
       h("td", { "data-label": c, class: [c === "No." || c === "Block" ? "number" : "", c === "" ? "no-print" : "", said[c] === "" && c !== "" ? "nothing" : ""].join(" ").trim() || null },
-        c === "" ? deeds(row) : said[c])));
+        c === "" ? actions(row) : said[c])));
     lines.set(row.point.reading.id, tr);
     return tr;
   };
