@@ -173,6 +173,8 @@ export function ledgerPage(host: HTMLElement, batch: string, first: Filter): Led
     back.focus({ preventScroll: true });
     void load();
   }
+  const openSignals = (): void => charts.querySelectorAll("details").forEach((d) => (d.open = true)); // paper opens nothing
+  addEventListener("beforeprint", openSignals);
   bar.element.hidden = entry.element.hidden = true; // until there is something to choose from
   show(host, h("div", { class: "ledger" }, bar.element, entry.element, wait, charts, undone, readings, rest));
   addEventListener("focus", freshen);
@@ -186,6 +188,7 @@ export function ledgerPage(host: HTMLElement, batch: string, first: Filter): Led
     redraw: draw,
     undo: () => {
       leaving.abort();
+      removeEventListener("beforeprint", openSignals);
       removeEventListener("focus", freshen);
       document.removeEventListener("visibilitychange", freshen);
       for (const undo of undoCharts) undo();

@@ -112,15 +112,17 @@ export function readingsTable(asked: TableAsked): ReadingsTable {
     return tr;
   };
   const more = h("button", { type: "button", onclick: () => fill(rows.length) }, `Show all ${rows.length} readings`);
+  const caption = `${plural(rows.length, "reading")}, the newest first`;
+  const title = h("caption");
   const fill = (most: number): void => {
+    title.textContent = most < rows.length ? `${caption}; ${most} are shown` : caption;
     show(body, rows.slice(0, most).map(line));
     more.hidden = rows.length <= most;
   };
   fill(fewAtOnce());
-  const caption = `${plural(rows.length, "reading")}, the newest first`;
   const head = h("thead", {}, h("tr", {}, names.map((c) => h(c === "" ? "td" : "th", { scope: c === "" ? null : "col", class: c === "No." || c === "Block" ? "number" : c === "" ? "no-print" : null }, c))));
   const element = h("section", { class: "sheet readings", "aria-label": "Readings" },
-    h("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": caption }, h("table", {}, h("caption", {}, caption), head, body)), more);
+    h("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": caption }, h("table", {}, title, head, body)), more);
   return {
     element,
     busy: () => open !== null,
