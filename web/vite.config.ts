@@ -12,5 +12,7 @@ export default defineConfig({
     license: { fileName: "licenses.md" }, // of what is packed into the page
   },
   // With `npx vite` the page is served here and asks a running `stickwright serve --port 8765`.
-  server: { proxy: { "/api": "http://127.0.0.1:8765" } },
+  server: {
+    proxy: { "/api": { target: "http://127.0.0.1:8765", headers: { Origin: "http://127.0.0.1:8765" } } },
+  },
 });

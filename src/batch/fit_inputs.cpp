@@ -2,6 +2,9 @@
 
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <numbers>
+
 #include "saw/forward.h"
 #include "wood/grain.h"
 #include "wood/moisture.h"
@@ -28,7 +31,22 @@ Isometry stand_of(const MadePiece& made, const StandingPiece& standing) {
   return shape_of(mitered(), standing.cells).pose * shape_of(mitered(), made.cells).pose.inverse();
 }
 
+// A square stop's face reaches a unit nearer to the blade than its distance (saw/program.cpp).
+double most_short(const BatchPlan& plan, const Dimension& stop) {
+  const StopPlan& s = plan.set_ups[static_cast<std::size_t>(stop.shape)].stops[static_cast<std::size_t>(stop.stop)];
+  const double corner = s.stop.face == StopFace::square ? unit_mm(plan.batch.stick) : 0;
+  const double spare = s.distance.v - corner - std::numbers::sqrt2 * plan.batch.shop.sled.closest_stop.v;
+  return std::clamp(spare, 0.0, kMostAllowance);
+}
+
 }  // namespace
+
+std::vector<Dimension> sizes_to_choose(const BatchPlan& plan, const PuzzleErrors& errors) {
+  std::vector<Dimension> sizes = dimensions_of(errors);
+  for (Dimension& d : sizes)
+    if (d.size_of == SizeOf::stop) d.most_short = most_short(plan, d);
+  return sizes;
+}
 
 ClosedPuzzle closed_puzzle(const BatchPlan& plan, const PuzzlePlan& puzzle) {
   std::vector<StandingGlueUp> pieces;

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "batch/plan.h"
+#include "fit/dimensions.h"
 #include "fit/puzzle_errors.h"
 
 namespace stickwright {
@@ -13,6 +14,10 @@ ClosedPuzzle closed_puzzle(const BatchPlan& plan, const PuzzlePlan& puzzle);
 
 // The saw of the plan at every set-up, and the shop's glue. What the shop file does not say is assumed, and says so.
 ShopKnown shop_known(const BatchPlan& plan);
+
+// The sizes that a maker can choose, and how much smaller each may be made: a stop that is set short comes nearer to
+// the blade, and must keep as clear of it as the shop asks for.
+std::vector<Dimension> sizes_to_choose(const BatchPlan& plan, const PuzzleErrors& errors);
 
 // As [fit] says; else what is assumed.
 Mm hand_gives(const Shop& shop);

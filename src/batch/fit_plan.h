@@ -2,6 +2,7 @@
 #pragma once
 #include <array>
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -70,17 +71,36 @@ struct PuzzleFit {
 
 struct FitPlan {
   PlayAsked asked;
-  std::vector<StopAsRead> read;  // stops that are known by test blocks
-  std::vector<PuzzleFit> puzzles;
+  std::vector<StopAsRead> read;    // stops that are known by test blocks
+  std::vector<PuzzleFit> puzzles;  // in the batch's order
+  bool complete = true;            // false: ended before all puzzles were done; those that are done are as always
   double seconds = 0;
 };
+
+// Who hears how far the fit is, and may end it. Any of them may be left out. Whether somebody listens changes no
+// number.
+struct FitListener {
+  std::function<void(double share, const std::string& words)> progress;  // share of the work that is done, 0 to 1
+  std::function<void(const FitPlan& so_far)> found;                      // after each puzzle: the last is the new one
+  std::function<bool()> cancelled;  // true: end soon; the puzzle that is being worked on is given up
+};
+
+inline constexpr std::uint64_t kFitSeed = 1;  // of all puzzles drawn, so that runs repeat
+inline constexpr int kPlayBars = 40;          // of a distribution, at most
 
 PlayAsked play_asked(const Batch& batch);
 
 // The fit of every puzzle of the batch.
 //   ledger   of the batch; one that does not exist says nothing
 //   errors   those of the ledger; out_of_range (the customer's air)
-Result<FitPlan> plan_fit(const BatchPlan& plan, const std::filesystem::path& ledger);
+Result<FitPlan> plan_fit(const BatchPlan& plan, const std::filesystem::path& ledger, const FitListener& listener = {});
+
+// What is known of the shop, with the stops as they were read.
+ShopKnown shop_as_read(const BatchPlan& plan, const std::vector<StopAsRead>& read);
+
+// The distribution that a tally holds.
+//   chance   as PlayAsked::chance
+PlaySpread spread_of(const PlayTally& tally, double chance);
 
 // The tightest tolerance that any puzzle needs of a set-up; nothing when none needs one.
 std::optional<Mm> needed_tolerance(const FitPlan& fit, int shape);

@@ -9,17 +9,17 @@
 #include <stdexcept>
 
 namespace stickwright {
-namespace {
 
-constexpr double kSameSectionMm = 0.05;  // a rack entry's nominal section is rounded, no more
+bool fits_batch(const RackStick& r, const Batch& batch) {
+  constexpr double kSameSectionMm = 0.05;  // a nominal section is rounded, no more
+  return !r.section || std::abs(r.section->v - batch.stick.v) < kSameSectionMm;
+}
+
+namespace {
 
 // Lengths are rounded up to whole micrometers, so that a plan on paper never asks for more than the stick holds.
 Nm rounded_up(Mm length) {
   return Nm{static_cast<std::int64_t>(std::ceil(length.v * 1000 - 1e-6)) * 1000};
-}
-
-bool fits(const RackStick& r, const Batch& batch) {
-  return !r.section || std::abs(r.section->v - batch.stick.v) < kSameSectionMm;
 }
 
 // Where the batch file first names a wood.
@@ -48,10 +48,16 @@ std::map<std::string, std::vector<WantedPart>> parts_by_wood(const BatchPlan& pl
   return parts;
 }
 
+Mm longest_stick(const Batch& batch) {
+  Mm longest{0};
+  for (const RackStick& r : batch.shop.rack) longest = std::max(longest, r.length);
+  return longest;
+}
+
 std::vector<StickStock> stock_of(const Batch& batch, const std::string& wood) {
   std::map<Nm, int> by_length;
   for (const RackStick& r : batch.shop.rack)
-    if (r.wood == wood && fits(r, batch)) by_length[to_nm(r.length)] += r.count;
+    if (r.wood == wood && fits_batch(r, batch)) by_length[to_nm(r.length)] += r.count;
   std::vector<StickStock> stock;
   for (const auto& [length, count] : by_length) stock.push_back({length, count});
   return stock;
@@ -61,7 +67,7 @@ Problem placed(const BatchPlan& plan, const std::string& wood, const Problem& p)
   if (p.code != "stick_too_short")
     return problem_at(*plan.batch.source, place_of_wood(plan.batch, wood), p.code, fmt::format("{}: {}", wood, p.say));
   for (const RackStick& r : plan.batch.shop.rack)
-    if (r.wood == wood && fits(r, plan.batch)) return problem_at(*plan.batch.shop.source, r.at, p.code, p.say);
+    if (r.wood == wood && fits_batch(r, plan.batch)) return problem_at(*plan.batch.shop.source, r.at, p.code, p.say);
   return p;
 }
 
@@ -69,10 +75,16 @@ Problem placed(const BatchPlan& plan, const std::string& wood, const Problem& p)
 int sticks_to_mill(const BatchPlan& plan, const WoodPlan& wood) {
   std::map<Nm, int> milled;
   for (const RackStick& r : plan.batch.shop.rack)
-    if (r.wood == wood.wood && r.section && fits(r, plan.batch)) milled[to_nm(r.length)] += r.count;
+    if (r.wood == wood.wood && r.section && fits_batch(r, plan.batch)) milled[to_nm(r.length)] += r.count;
   int rough = 0;
   for (const CutStick& s : wood.plan.sticks) rough += --milled[s.length] < 0;
   return rough;
+}
+
+std::vector<Part> parts_of(const std::vector<WantedPart>& wanted) {
+  std::vector<Part> parts;
+  for (const WantedPart& w : wanted) parts.push_back(w.part);
+  return parts;
 }
 
 Result<WoodPlan> plan_wood(const BatchPlan& plan, const CuttingRules& rules, const std::string& wood,
@@ -85,8 +97,7 @@ Result<WoodPlan> plan_wood(const BatchPlan& plan, const CuttingRules& rules, con
                                "entry to the shop file.",
                                plan.batch.stick.v),
                    ""});
-  std::vector<Part> parts;
-  for (const WantedPart& w : wanted) parts.push_back(w.part);
+  const std::vector<Part> parts = parts_of(wanted);
   auto cut = plan_sticks(parts, stock, rules);
   if (!cut) return placed(plan, wood, cut.problem());
   if (!check_cut_plan(cut.value(), parts, stock, rules))
@@ -112,6 +123,25 @@ int StickPlan::bound() const {
 CuttingRules cutting_rules(const Batch& batch) {
   const Mm unit{unit_mm(batch.stick)};
   return {rounded_up(unit + std::numbers::sqrt2 * batch.shop.blade.kerf), rounded_up(unit + batch.shop.shortest_tail)};
+}
+
+std::vector<MissingSticks> missing_sticks(const BatchPlan& plan) {
+  std::vector<MissingSticks> out;
+  const CuttingRules rules = cutting_rules(plan.batch);
+  for (const auto& [wood, wanted] : parts_by_wood(plan)) {
+    std::vector<StickStock> stock = stock_of(plan.batch, wood);
+    const std::vector<Part> parts = parts_of(wanted);
+    if (!stock.empty() && plan_sticks(parts, stock, rules)) continue;
+    if (stock.empty()) stock.push_back({to_nm(longest_stick(plan.batch)), 0});
+    const StickStock there = stock.back();  // the longest
+    stock.back().count.reset();
+    const auto cut = there.length.v > 0 ? plan_sticks(parts, stock, rules) : Result<CutPlan>(Problem{});
+    if (!cut) continue;
+    const auto used = std::count_if(cut.value().sticks.begin(), cut.value().sticks.end(),
+                                    [&](const CutStick& s) { return s.length == there.length; });
+    out.push_back({wood, to_mm(there.length), static_cast<int>(used) - there.count.value_or(0)});
+  }
+  return out;
 }
 
 Result<StickPlan> plan_batch_sticks(const BatchPlan& plan) {

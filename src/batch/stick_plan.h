@@ -33,6 +33,20 @@ struct StickPlan {
 // measured along its shorter side.
 CuttingRules cutting_rules(const Batch& batch);
 
+// A stick of the rack is rough, or milled to the batch's section.
+bool fits_batch(const RackStick& stick, const Batch& batch);
+
+// Sticks that the rack lacks of a wood.
+struct MissingSticks {
+  std::string wood;
+  Mm length;     // of the longest that the rack has of it; of none of it, of the longest of any wood
+  int more = 0;  // besides those on the rack
+};
+
+// What would have to be bought for the batch: as many of the longest sticks as make it possible, with the fewest in
+// all. Woods of which enough are there are left out, as are those that no stick is long enough for.
+std::vector<MissingSticks> missing_sticks(const BatchPlan& plan);
+
 //   errors   no_sticks (the rack has none of this wood and size), stick_too_short, not_enough_sticks, each at its place
 Result<StickPlan> plan_batch_sticks(const BatchPlan& plan);
 

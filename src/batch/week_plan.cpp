@@ -46,17 +46,21 @@ class TaskList {
       : plan_(plan), sticks_(sticks), t_(plan.batch.shop.times), longest_(longest) {
     prepare();
     for (std::size_t k = 0; k < plan_.set_ups.size(); ++k) saw(k);
-    for (const PuzzlePlan& p : plan_.puzzles) make(p);
+    for (std::size_t k = 0; k < plan_.puzzles.size(); ++k) {
+      of_ = {static_cast<int>(k), -1, ""};
+      make(plan_.puzzles[k]);
+    }
   }
-  std::vector<Task> take() { return std::move(tasks_); }
+  BatchTasks take() { return std::move(out_); }
 
  private:
   // Work of no length counts as a second, so that what follows it still waits for its glue or finish.
   int add(Task task, std::vector<After> after) {
     task.after = std::move(after);
     task.hands_on = std::max<Clock>(1, task.hands_on);
-    tasks_.push_back(std::move(task));
-    return static_cast<int>(tasks_.size()) - 1;
+    out_.tasks.push_back(std::move(task));
+    out_.of.push_back(of_);
+    return static_cast<int>(out_.tasks.size()) - 1;
   }
   static Task task(std::string title, Work work, Clock hands_on) {
     Task t;
@@ -71,17 +75,21 @@ class TaskList {
 
   // Milling comes first: a saw that mills the sticks is trued afterwards.
   void prepare() {
-    for (const WoodPlan& w : sticks_.woods)
+    for (const WoodPlan& w : sticks_.woods) {
+      of_ = {-1, -1, w.wood};
       if (w.to_mill > 0)
         follow(before_sawing_,
                add(task(fmt::format("Mill {} sticks of {}", w.to_mill, w.wood), Work::milling, w.to_mill * t_.mill.v),
                    {}));
+    }
+    of_ = {};
     before_sawing_ = {{add(task("True the saw", Work::preparing, t_.true_saw.v), before_sawing_), 0}};
   }
 
   // Setting the stop, then cutting; one block in so many is measured as it comes off the saw, so that drift shows at
   // once.
   void saw(std::size_t k) {
+    of_ = {-1, static_cast<int>(k), ""};
     const SetUp& s = plan_.set_ups[k];
     const std::string name = plan_.split.shapes[s.shape].full_name();
     const auto stops = static_cast<Clock>(s.stops.size()) - (s.stop_stands ? 1 : 0);
@@ -173,10 +181,17 @@ class TaskList {
   const StickPlan& sticks_;
   const StepTimes& t_;
   Clock longest_;
-  std::vector<Task> tasks_;
+  BatchTasks out_;
+  TaskFor of_;                        // of the tasks that are added
   std::vector<After> before_sawing_;  // what the next set-up has to wait for
   std::vector<int> sawn_;             // by set-up, hence by shape
 };
+
+Clock longest_window(const std::vector<Window>& windows) {
+  Clock longest = 0;
+  for (const Window& w : windows) longest = std::max(longest, w.to - w.from);
+  return longest;
+}
 
 int days_late(const Batch& batch, Clock finish) {
   const auto due = std::chrono::sys_days(batch.due), done = day_number(batch, static_cast<int>((finish - 1) / kDay));
@@ -189,11 +204,13 @@ std::chrono::year_month_day WeekPlan::date_of(Clock t) const {
   return std::chrono::sys_days(first_day) + std::chrono::days(t / kDay);
 }
 
+BatchTasks batch_tasks(const BatchPlan& plan, const StickPlan& sticks) {
+  return TaskList(plan, sticks, longest_window(windows_of(plan.batch))).take();
+}
+
 Result<WeekPlan> plan_week(const BatchPlan& plan, const StickPlan& sticks) {
   WeekPlan week{windows_of(plan.batch), {}, {}, plan.batch.start, 0};
-  Clock longest = 0;
-  for (const Window& w : week.windows) longest = std::max(longest, w.to - w.from);
-  week.tasks = TaskList(plan, sticks, longest).take();
+  week.tasks = batch_tasks(plan, sticks).tasks;
   auto laid = lay_out(week.tasks, week.windows, plan.batch.shop.times.clamps);
   if (!laid) {
     const Problem& p = laid.problem();

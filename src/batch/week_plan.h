@@ -10,6 +10,22 @@
 
 namespace stickwright {
 
+// Whom the work of a task is for: one puzzle of the batch, all that need a set-up's blocks, all of a wood, or
+// everybody.
+struct TaskFor {
+  int puzzle = -1;   // index into BatchPlan::puzzles
+  int set_up = -1;   // else index into BatchPlan::set_ups
+  std::string wood;  // else
+};
+
+struct BatchTasks {
+  std::vector<Task> tasks;
+  std::vector<TaskFor> of;  // as tasks
+};
+
+// What has to be done, not yet when.
+BatchTasks batch_tasks(const BatchPlan& plan, const StickPlan& sticks);
+
 struct WeekPlan {
   std::vector<Window> windows;  // hours for the work itself: opening and clearing up are taken off; those used
   std::vector<Task> tasks;

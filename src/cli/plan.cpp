@@ -2,7 +2,6 @@
 #include <sys/resource.h>
 
 #include <chrono>
-#include <filesystem>
 #include <nlohmann/json.hpp>
 
 #include "answers/batch_json.h"
@@ -10,8 +9,7 @@
 #include "cli/exit_code.h"
 #include "cli/say.h"
 #include "cli/verbs.h"
-#include "packet/packet.h"
-#include "text/files.h"
+#include "packet/plan_files.h"
 
 namespace stickwright {
 namespace {
@@ -23,24 +21,11 @@ void print_timing(std::chrono::steady_clock::time_point start) {
   fmt::print(stderr, "took {:.3f} s, {:.1f} MB at most\n", took.count(), static_cast<double>(usage.ru_maxrss) / 1024);
 }
 
-struct PacketFile {
-  Paper paper;
-  std::filesystem::path path;
-  int pages = 0;
-};
-
-// The shop's own paper first; the other one for whoever prints elsewhere.
-std::vector<PacketFile> packet_files(Paper own, const std::filesystem::path& folder) {
-  const bool a4 = own == Paper::a4;
-  return {{own, folder / "packet.pdf"},
-          {a4 ? Paper::letter : Paper::a4, folder / (a4 ? "packet-letter.pdf" : "packet-a4.pdf")}};
-}
-
-std::string written_line(const std::vector<PacketFile>& files, const std::filesystem::path& json) {
+std::string written_line(const PlanFiles& files) {
   std::string out = "Written: ";
-  for (const PacketFile& f : files)
+  for (const PacketFile& f : files.packets)
     out += fmt::format("{} ({} pages, {}), ", f.path.string(), f.pages, f.paper == Paper::a4 ? "A4" : "Letter");
-  return out + json.string() + "\n";
+  return out + files.json.string() + "\n";
 }
 
 }  // namespace
@@ -50,18 +35,12 @@ int plan_verb(const Options& options) {
   const auto plan = plan_batch(options.file);
   if (!plan) return tell(plan.problem());
   const auto document = plan_json(plan.value());
-  const std::filesystem::path folder = options.out, json = folder / "plan.json";
-  if (auto written = write_file(json, document.dump(2) + "\n"); !written) return tell(written.problem());
-  auto files = packet_files(plan.value().batch.batch.paper(), folder);
-  for (PacketFile& f : files) {
-    const auto pages = write_packet(plan.value(), f.paper, f.path.string());
-    if (!pages) return tell(pages.problem());
-    f.pages = pages.value();
-  }
+  const auto files = write_plan(plan.value(), document.dump(2) + "\n", options.out);
+  if (!files) return tell(files.problem());
   if (options.json)
     print_json(document);
   else
-    fmt::print("{}{}", plan_report(plan.value()), written_line(files, json));
+    fmt::print("{}{}", plan_report(plan.value()), written_line(files.value()));
   if (options.timing) print_timing(start);
   return kDone;
 }

@@ -34,21 +34,26 @@ std::uint64_t PuzzlePlays::bunches_for(std::int64_t samples) const {
 
 void PuzzlePlays::gaps(std::uint64_t bunch, std::vector<double>& values, std::vector<double>& out,
                        const AlterBunch& alter) const {
-  const std::size_t lanes = draws_.lanes();
-  values.resize(draws_.numbers() * lanes);
-  out.resize(table_.rows() * lanes);
+  values.resize(draws_.numbers() * draws_.lanes());
   draws_.draw(bunch, values);
   if (alter) alter(bunch, values);
-  draws_.derive(values);
-  table_.apply(values, lanes, out);
+  gaps_of(values, out);
 }
 
-PlayCounts PuzzlePlays::run(std::int64_t samples, const TakePlays& take, const AlterBunch& alter) const {
+void PuzzlePlays::gaps_of(std::span<double> values, std::vector<double>& out) const {
+  out.resize(table_.rows() * draws_.lanes());
+  draws_.derive(values);
+  table_.apply(values, draws_.lanes(), out);
+}
+
+PlayCounts PuzzlePlays::run(std::int64_t samples, const TakePlays& take, const AlterBunch& alter,
+                            const std::function<bool()>& go_on) const {
   const std::size_t lanes = draws_.lanes();
   const std::uint64_t bunches = bunches_for(samples);
   oneapi::tbb::enumerable_thread_specific<Desk> desks([&] { return Desk(program_); });
   std::vector<double> plays(static_cast<std::size_t>(std::min(bunches, kSideBySide)) * lanes);
-  for (std::uint64_t from = 0; from < bunches; from += kSideBySide) {
+  std::uint64_t done = 0;
+  for (std::uint64_t from = 0; from < bunches && (!go_on || go_on()); from += kSideBySide) {
     const std::uint64_t to = std::min(from + kSideBySide, bunches);
     oneapi::tbb::parallel_for(from, to, [&](std::uint64_t bunch) {
       const auto out = std::span(plays).subspan(static_cast<std::size_t>(bunch - from) * lanes, lanes);
@@ -62,9 +67,10 @@ PlayCounts PuzzlePlays::run(std::int64_t samples, const TakePlays& take, const A
     });
     for (std::uint64_t bunch = from; bunch < to; ++bunch)
       take(bunch, std::span(plays).subspan(static_cast<std::size_t>(bunch - from) * lanes, lanes));
+    done = to;
   }
   PlayCounts counts;
-  counts.samples = static_cast<std::int64_t>(bunches * lanes);
+  counts.samples = static_cast<std::int64_t>(done * lanes);
   for (const Desk& d : desks) {
     const WalkCounts c = d.walk.counts();
     counts.pivots += c.pivots, counts.fresh_solves += c.fresh_solves;

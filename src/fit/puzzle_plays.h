@@ -33,11 +33,15 @@ class PuzzlePlays {
   std::uint64_t bunches_for(std::int64_t samples) const;
 
   // Works out at least so many puzzles, whole bunches, on all cores. Memory does not grow with their number.
-  PlayCounts run(std::int64_t samples, const TakePlays& take, const AlterBunch& alter = {}) const;
+  //   go_on   asked now and then; once it says no, the rest is left undone
+  PlayCounts run(std::int64_t samples, const TakePlays& take, const AlterBunch& alter = {},
+                 const std::function<bool()>& go_on = {}) const;
 
   // The gaps of one bunch, mm, [lanes][rows], before any piece is moved.
   void gaps(std::uint64_t bunch, std::vector<double>& values, std::vector<double>& out,
             const AlterBunch& alter = {}) const;
+  // The same of a bunch that is drawn already and altered; derived numbers are filled in.
+  void gaps_of(std::span<double> values, std::vector<double>& out) const;
 
  private:
   FitProgram program_;

@@ -15,11 +15,6 @@ namespace fs = std::filesystem;
 
 constexpr std::size_t kBatchesKept = 8, kDesignsKept = 32;
 
-struct FitOfSetUps {
-  Shared<BatchPlan> set_ups;
-  FitPlan fit;
-};
-
 // A batch names its shop, its designs and earlier batches, and planning reads them all.
 std::optional<Problem> what_leads_out(const Folder& folder, const fs::path& batch) {
   const auto read = read_toml(batch);
@@ -47,7 +42,7 @@ Result<Shared<T>> shared(Result<T> result) {
 struct Plans::Impl {
   Folder folder;
   PlanCache<BatchPlan> set_ups{kBatchesKept}, at_hand{kBatchesKept};
-  PlanCache<FitOfSetUps> fits{kBatchesKept};
+  PlanCache<FittedBatch> fits{kBatchesKept};
   PlanCache<FullPlan> fulls{kBatchesKept};
   PlanCache<DesignPlan> designs{kDesignsKept};
 
@@ -63,13 +58,13 @@ struct Plans::Impl {
       return shared(plan_set_ups(batch.string()));
     });
   }
-  Result<Shared<FitOfSetUps>> fit_of(const fs::path& batch, const std::string& state) {
-    return fits.get(batch.string(), state, [&]() -> Result<Shared<FitOfSetUps>> {
+  Result<Shared<FittedBatch>> fit_of(const fs::path& batch, const std::string& state) {
+    return fits.get(batch.string(), state, [&]() -> Result<Shared<FittedBatch>> {
       const auto plan = set_ups_of(batch, state);
       if (!plan) return plan.problem();
       auto fit = plan_fit(*plan.value(), ledger_path(batch));
       if (!fit) return fit.problem();
-      return std::make_shared<const FitOfSetUps>(FitOfSetUps{plan.value(), fit.take()});
+      return std::make_shared<const FittedBatch>(FittedBatch{plan.value(), fit.take()});
     });
   }
   // The cheap parts first: whoever lacks sticks need not wait to hear of it.
@@ -109,6 +104,27 @@ Result<Shared<FitPlan>> Plans::fit(const std::string& batch) {
   const auto found = impl_->shown(impl_->fit_of(place.value(), impl_->folder.fingerprint(true)));
   if (!found) return found.problem();
   return Shared<FitPlan>(found.value(), &found.value()->fit);
+}
+
+Result<Shared<FittedBatch>> Plans::fitted(const std::string& batch, const FitListener& listener) {
+  const auto place = impl_->folder.file(batch);
+  if (!place) return place.problem();
+  const std::string file = place.value().string(), state = impl_->folder.fingerprint(true);
+  if (const auto kept = impl_->fits.at_hand(file, state)) return impl_->shown(*kept);
+  const auto plan = impl_->set_ups_of(place.value(), state);
+  if (!plan) return impl_->folder.shown(plan.problem());
+  auto fit = plan_fit(*plan.value(), ledger_path(place.value()), listener);
+  if (!fit) return impl_->folder.shown(fit.problem());
+  auto answer = std::make_shared<const FittedBatch>(FittedBatch{plan.value(), fit.take()});
+  if (answer->fit.complete) impl_->fits.put(file, state, Shared<FittedBatch>(answer));
+  return Shared<FittedBatch>(answer);
+}
+
+Result<Shared<FittedBatch>> Plans::fitted_at_hand(const std::string& batch) {
+  const auto place = impl_->folder.file(batch);
+  if (!place) return place.problem();
+  const auto kept = impl_->fits.at_hand(place.value().string(), impl_->folder.fingerprint(true));
+  return kept ? impl_->shown(*kept) : Result<Shared<FittedBatch>>(Shared<FittedBatch>());
 }
 
 Result<Shared<FullPlan>> Plans::full(const std::string& batch) {

@@ -11,6 +11,12 @@ namespace stickwright {
 template <class T>
 using Shared = std::shared_ptr<const T>;
 
+// A fit, and the set-ups that it is of.
+struct FittedBatch {
+  Shared<BatchPlan> set_ups;
+  FitPlan fit;
+};
+
 // Safe to call from several threads; whoever asks for a plan that is being computed waits for it. Files are named
 // relative to the folder; places in problems are, too.
 //   errors   of all: those of Folder::file; outside_folder (a batch names a file that does not lie in the folder)
@@ -28,6 +34,11 @@ class Plans {
   // now; full() holds its own.   errors   also those of plan_fit; of full() those of plan_batch
   Result<Shared<FitPlan>> fit(const std::string& batch);
   Result<Shared<FullPlan>> full(const std::string& batch);
+  // The same fit with its set-ups, for whoever listens to it. What was ended is returned as far as it came, and not
+  // kept.   errors   as fit()
+  Result<Shared<FittedBatch>> fitted(const std::string& batch, const FitListener& listener);
+  // Nothing when it was not worked out yet for the files and the ledger as they are.   errors   those of Folder::file
+  Result<Shared<FittedBatch>> fitted_at_hand(const std::string& batch);
   // Of a design file: goes together, comes apart; one assembly that comes apart is enough.   errors   those of
   // load_design; that it does not work is an answer, no error
   Result<Shared<DesignPlan>> design(const std::string& design);

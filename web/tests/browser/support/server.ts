@@ -38,7 +38,10 @@ async function listening(child: ChildProcess, said: (text: string) => void): Pro
     };
     child.stdout?.on("data", hear);
     child.stderr?.on("data", hear);
-    child.once("exit", (code) => fail(new Error(`the program ended with ${code}: ${text}`)));
+    child.once("exit", (code, signal) => {
+      said(`ended: ${code ?? signal}\n`);
+      fail(new Error(`the program ended with ${code ?? signal}: ${text}`));
+    });
   });
 }
 

@@ -1,0 +1,17 @@
+// work_asked.h - what a call says of the batch that it is about.
+#pragma once
+#include <string>
+
+#include "serve/call.h"
+
+namespace stickwright {
+
+// Of a body: a text that has to be there.   errors   bad_request (says what was expected)
+Result<std::string> text_in_body(const Call& call, const std::string& key);
+
+// Of a body: a whole number from 0 on.   errors   bad_request
+Result<std::size_t> index_in_body(const Call& call, const std::string& key);
+
+Reply job_reply(const std::string& id);  // {"job"}
+
+}  // namespace stickwright
