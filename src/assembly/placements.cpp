@@ -142,16 +142,22 @@ class SymmetryTables {
 
 }  // namespace
 
-bool fits_in(const Family& family, const Cells& piece, const Cells& goal) {
-  for (const PosedShape& turned : distinct_turns(family, {piece}))
+std::vector<Isometry> poses_in(const Family& family, const Cells& piece, const Cells& goal, std::size_t most) {
+  std::vector<Isometry> poses;
+  if (piece.empty() || piece.size() > goal.size()) return poses;
+  for (const Turn& turn : family.rotations()) {
+    const Cells turned = moved(family, {turn, {}}, piece);
     for (Cell target : goal) {
-      const auto shift = shift_onto(family, turned.shape.cells, target);
-      if (shift && std::all_of(turned.shape.cells.begin(), turned.shape.cells.end(), [&](Cell c) {
+      const auto shift = shift_onto(family, turned, target);
+      if (!shift || !std::all_of(turned.begin(), turned.end(), [&](Cell c) {
             return std::binary_search(goal.begin(), goal.end(), family.moved({Turn{}, *shift}, c));
           }))
-        return true;
+        continue;
+      poses.push_back({turn, *shift});
+      if (poses.size() >= most) return poses;
     }
-  return false;
+  }
+  return poses;
 }
 
 Placements placements_of(const Design& design, UpTo up_to) {

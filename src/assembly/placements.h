@@ -13,8 +13,9 @@ struct Placements {
 // The cover problem whose covers are the assemblies of the design.
 Placements placements_of(const Design& design, UpTo up_to);
 
-// Whether a piece can lie among the cells of the goal at all, in some turn; never mirrored.
-bool fits_in(const Family& family, const Cells& piece, const Cells& goal);
+// The turns and shifts that take a piece to a place among the cells of the goal, at most so many; never mirrored.
+std::vector<Isometry> poses_in(const Family& family, const Cells& piece, const Cells& goal,
+                               std::size_t most = SIZE_MAX);
 
 // The assembly that a cover of the problem stands for.
 Assembly assembly_of(const Placements& placements, const Cover& cover);

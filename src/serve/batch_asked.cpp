@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <cmath>
 #include <numbers>
 
 #include "answers/record_answer.h"
@@ -13,6 +14,8 @@ namespace stickwright {
 namespace {
 
 using Json = nlohmann::ordered_json;
+
+constexpr double kDegreesPerRad = 180 / std::numbers::pi;
 
 constexpr std::array<std::pair<const char*, const char*>, 12> kPageWords = {{
     {"say --inches", "choose inches"},
@@ -157,8 +160,10 @@ Json truings_json(const std::vector<KeptTruing>& truings) {
     const std::array<std::pair<const char*, const Estimate*>, 4> errors = {
         {{"miter", &k.truing.miter}, {"tilt", &k.truing.tilt}, {"roll", &k.truing.roll}, {"pitch", &k.truing.pitch}}};
     for (const auto& [name, error] : errors) {
-      j[fmt::format("{}_deg", name)] = error->value * 180 / std::numbers::pi;
-      j[fmt::format("{}_u_deg", name)] = error->u * 180 / std::numbers::pi;
+      // Of an error that the readings did not tell nothing is claimed.
+      const bool told = std::isfinite(error->u);
+      j[fmt::format("{}_deg", name)] = told ? Json(error->value * kDegreesPerRad) : Json(nullptr);
+      j[fmt::format("{}_u_deg", name)] = told ? Json(error->u * kDegreesPerRad) : Json(nullptr);
     }
     out.push_back(std::move(j));
   }

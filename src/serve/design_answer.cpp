@@ -4,8 +4,8 @@
 
 #include <fstream>
 
-#include "batch/shapes_cut.h"
 #include "answers/design_json.h"
+#include "batch/shapes_cut.h"
 #include "design/design_file.h"
 #include "serve/glue_asked.h"
 #include "serve/mesh_json.h"

@@ -62,7 +62,7 @@ void warn_of_saw(const GlueAsked& asked, const GluedList& list, Json& warnings) 
 }
 
 void warn_of_goal(const GlueAsked& asked, const GluedList& list, Json& warnings) {
-  if (fits_goal(asked, list.all) == false)
+  if (RoomInGoal(asked, list.all).fits() == false)
     warn(warnings, "does_not_fit_goal", {}, "The piece cannot lie in the goal, however it is turned.");
   const auto count = goal_count(asked, list.all.size());
   if (count && count->left() < 0)
@@ -118,7 +118,7 @@ Json glue_json(const GlueAsked& asked, const GluedList& list) {
   const Json joints = joints_json(asked, list, warnings);
   warn_of_goal(asked, list, warnings);
   const auto count = goal_count(asked, list.all.size());
-  const auto fits = fits_goal(asked, list.all);
+  const auto fits = RoomInGoal(asked, list.all).fits();
   Json j;
   j["cells"] = list.all.size();
   j["handed"] = handed(mitered(), shape_of(mitered(), list.all).shape);

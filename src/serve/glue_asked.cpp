@@ -123,12 +123,31 @@ std::optional<GoalCount> goal_count(const GlueAsked& asked, std::size_t piece_ce
   return count;
 }
 
-std::optional<bool> fits_goal(const GlueAsked& asked, const Cells& piece) {
-  if (!asked.design || !asked.design->goal_given) return {};
-  const Family& family = *asked.design->family;
-  const Cells& goal = asked.design->goal;
-  if (asked.copies > 0 && !fits_in(family, piece, goal)) return false;
-  return asked.mirrored_copies == 0 || fits_in(family, moved(family, {family.reflections().front(), {}}, piece), goal);
+RoomInGoal::RoomInGoal(const GlueAsked& asked, const Cells& piece) {
+  if (!asked.design || !asked.design->goal_given) return;
+  design_ = &*asked.design;
+  const Family& family = *design_->family;
+  const Isometry mirror = {family.reflections().front(), {}};
+  if (asked.copies > 0) ways_.push_back(poses_in(family, piece, design_->goal));
+  if (asked.mirrored_copies == 0) return;
+  ways_.push_back(poses_in(family, moved(family, mirror, piece), design_->goal));
+  for (Isometry& pose : ways_.back()) pose = pose * mirror;
+}
+
+std::optional<bool> RoomInGoal::fits() const {
+  return fits_with({});
+}
+
+std::optional<bool> RoomInGoal::fits_with(const Cells& more) const {
+  if (!design_) return {};
+  const Cells& goal = design_->goal;
+  const auto takes = [&](const Isometry& pose) {
+    return std::all_of(more.begin(), more.end(), [&](Cell c) {
+      return std::binary_search(goal.begin(), goal.end(), design_->family->moved(pose, c));
+    });
+  };
+  return std::all_of(ways_.begin(), ways_.end(),
+                     [&](const auto& poses) { return std::any_of(poses.begin(), poses.end(), takes); });
 }
 
 }  // namespace stickwright

@@ -44,7 +44,18 @@ struct GoalCount {
 //   returns  nothing without a goal
 std::optional<GoalCount> goal_count(const GlueAsked& asked, std::size_t piece_cells);
 
-// Whether the piece, and its mirror image where copies of that are asked for, can lie in the goal.
-std::optional<bool> fits_goal(const GlueAsked& asked, const Cells& piece);
+// Where a piece, and its mirror image where copies of that are asked for, can lie in the goal.
+class RoomInGoal {
+ public:
+  RoomInGoal(const GlueAsked& asked, const Cells& piece);
+  // Nothing without a goal.
+  std::optional<bool> fits() const;
+  // The same with some cells more.
+  std::optional<bool> fits_with(const Cells& more) const;
+
+ private:
+  const Design* design_ = nullptr;
+  std::vector<std::vector<Isometry>> ways_;  // of the piece; of the mirror image
+};
 
 }  // namespace stickwright

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <set>
 
-#include "batch/shapes_cut.h"
 #include "answers/design_json.h"
+#include "batch/shapes_cut.h"
 #include "saw/forward.h"
 #include "serve/mesh_json.h"
 #include "serve/wood_tone.h"

@@ -1,4 +1,6 @@
+#include "serve/check_job.h"
 #include "serve/design_answer.h"
+#include "serve/design_save.h"
 #include "serve/glue_answer.h"
 #include "serve/puzzle_answer.h"
 #include "serve/routes.h"
@@ -21,6 +23,10 @@ std::vector<Route> puzzle_routes() {
           {"POST", "/api/glue/ways", in_folder(ways_reply)},
           {"GET", "/api/catalogue", in_folder(catalogue_reply)},
           {"GET", "/api/design", in_folder(design_reply)},
+          {"POST", "/api/design/piece", in_folder(save_piece_reply)},
+          {"POST", "/api/design/piece/remove", in_folder(remove_piece_reply)},
+          {"POST", "/api/design/new", in_folder(new_design_reply)},
+          {"POST", "/api/check", check_reply},
           {"GET", "/api/blocks", in_folder(blocks_reply)},
           {"GET", "/api/steps", steps_reply}};
 }

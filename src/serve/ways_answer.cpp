@@ -20,14 +20,12 @@ struct Trial {
 
 class Ways {
  public:
-  Ways(const GlueAsked& asked, const GluedList& list, std::size_t on) : asked_(asked), list_(list), on_(on) {}
+  Ways(const GlueAsked& asked, const GluedList& list, std::size_t on)
+      : asked_(asked), list_(list), on_(on), room_(asked, list.all) {}
 
   Json way(const Trial& t) const {
-    Cells all = list_.all;
-    all.insert(all.end(), t.cells->begin(), t.cells->end());
-    std::sort(all.begin(), all.end());
-    const auto fits = fits_goal(asked_, all);
-    const auto count = goal_count(asked_, all.size());
+    const auto fits = room_.fits_with(*t.cells);
+    const auto count = goal_count(asked_, list_.all.size() + t.cells->size());
     const std::string why = why_not_sawn(*t.shape, asked_.saw);
     Json j = {{"shape", t.shape->shape},
               {"hand", hand_or_null(t.shape->hand)},
@@ -65,6 +63,7 @@ class Ways {
   const GlueAsked& asked_;
   const GluedList& list_;
   std::size_t on_;
+  RoomInGoal room_;
 };
 
 }  // namespace

@@ -424,8 +424,8 @@ TEST(RecordCall, AServerKilledInTheMiddleOfACallLeavesEveryCallWholeOrNotThere) 
     ASSERT_GE(killed.acknowledged, 1);
     Ledger ledger = Ledger::open(w.ledger).take();
     calls.clear();
-    for (const KeptReading& k : ledger.readings().take())
-      ++calls[k.reading.client_key.substr(0, k.reading.client_key.rfind('-'))];
+    const std::vector<KeptReading> kept = ledger.readings().take();
+    for (const KeptReading& k : kept) ++calls[k.reading.client_key.substr(0, k.reading.client_key.rfind('-'))];
     for (const auto& [call, readings] : calls) EXPECT_EQ(readings, 5) << call;
     for (int call = 0; call < killed.acknowledged; ++call)
       EXPECT_TRUE(calls.contains(std::to_string(round) + "-" + std::to_string(call)));

@@ -218,6 +218,15 @@ TEST(AlignCall, KeptOnceItIsTheSawsAndNotKeptAgainBehindSomebodysBack) {
   EXPECT_NE(known.dump().find("ledger, truing of"), std::string::npos);
 }
 
+TEST(AlignCall, OfAnErrorThatTheReadingsDoNotTellNothingIsClaimed) {
+  WrenfieldBench w;
+  const Json told = w.post("/api/align", {{"gaps", {"0.12 mm"}}, {"over", "60 mm"}, {"keep", true}}).body;
+  EXPECT_EQ(told["errors"][2]["advice"], "unseen");
+  const Json truing = w.get("/api/ledger/events").body["truings"][0];
+  EXPECT_TRUE(truing["miter_deg"].is_number());
+  for (const char* key : {"roll_deg", "roll_u_deg", "pitch_deg", "pitch_u_deg"}) EXPECT_TRUE(truing[key].is_null());
+}
+
 TEST(AlignCall, ReadingsThatContradictEachOtherAreNotKept) {
   WrenfieldBench w;
   const Json readings = {{{"of", "point"}, {"gap", "0.05 mm"}, {"light", "tip"}, {"over", "60 mm"}},

@@ -47,7 +47,10 @@ function enterWidths(bench: Bench, text: string, units: Units, block: number | n
   const two = parts.length === 2 ? readOne(parts[1]!, units) : one;
   if ("say" in two) return two;
   const value = parts.length === 2 ? one.value : (first ?? "");
-  if (value === "" && two.value === "") return { say: "Neither width was typed." };
+  if (value === "" && two.value === "") {
+    remember({ first: null });
+    return { say: "Neither width was typed: width 1 is asked for again." };
+  }
   const entered = keep(bench, value, two.value, block);
   if ("kept" in entered) remember({ first: null });
   return entered;

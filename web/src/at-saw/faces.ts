@@ -2,7 +2,7 @@
 import { h } from "../dom";
 import { current } from "../state";
 import { lengthText } from "../units";
-import { contactText, leavesText, parted, sizeText } from "../saw/words";
+import { contactText, leavesText, markedStack, parted, sizeText } from "../saw/words";
 import { sawSteps, type Bench } from "./bench";
 import { blocksSawn, setBlocksSawn } from "./memory";
 
@@ -29,12 +29,15 @@ export function stopChoice(bench: Bench): HTMLElement | null {
   return h("div", { class: "stop-choice", role: "group", "aria-label": "which stop" }, bench.setup.stops.map(one));
 }
 
+export function stackList(stack: readonly number[]): HTMLElement {
+  const { sizes, unit } = markedStack(stack);
+  return h("ul", { class: "stack", "aria-label": `gauge blocks, ${unit}` }, sizes.map((s) => h("li", {}, s)));
+}
+
 export function stopFace(bench: Bench, aside: HTMLElement): HTMLElement {
   const { setup } = bench;
   const stop = setup.stops[bench.stop - 1]!;
   const { units } = current();
-  const size = (mm: number): HTMLElement =>
-    h("li", {}, sizeText(mm, units).split(" ")[0], units !== "mm" && h("small", {}, sizeText(mm, "mm")));
   const leaves = bench.leaves.length > 0 ? `The ledger has ${leavesText(bench.leaves, units)} under it since.` : "";
   return h(
     "section",
@@ -42,7 +45,7 @@ export function stopFace(bench: Bench, aside: HTMLElement): HTMLElement {
     h("div", { class: "lead" },
       h("h2", {}, `Stop ${bench.stop}: ${contactText(stop)}`),
       bigNumber("gauge blocks together", sizeText(stop.stack_total_mm, units)),
-      h("ul", { class: "stack", "aria-label": "gauge blocks" }, stop.stack.map(size))),
+      stackList(stop.stack)),
     h("div", { class: "side" },
       h("p", { class: "cut-says" }, stop.setting_says),
       h("p", {}, stop.says),

@@ -104,10 +104,11 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
       askForCode(pairing, () => {
         sender.wake();
         pairIfAsked();
+        reading.input.focus({ preventScroll: true });
         void lookUp();
       });
       pairing.prepend(h("p", { class: "warning" },
-        `The program was started again and does not know this phone. ${waitingText(waiting().length)}: type the code, and they go on.`));
+        `The program does not know this phone any more. ${waitingText(waiting().length)}: type the code, and they go on.`));
     }
   };
 
@@ -134,12 +135,13 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
     const entered = enterReading(bench, reading.input.value, current().units, bench.widths ? number : null);
     if ("say" in entered) {
       message.say(entered.say, "wrong");
+      draw();
       return reading.input.select();
     }
     reading.clear();
     if ("kept" in entered) block = freshBlock();
     if ("kept" in entered) message.say(`Kept: ${entryText(entered.kept)}`, "kept");
-    else message.say("And width 2; Keep alone skips it.", "kept");
+    else message.say("And width 2; Keep alone skips it", "kept");
     sender.kick();
     draw();
     changed();

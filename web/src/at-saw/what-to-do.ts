@@ -5,8 +5,9 @@ import { smallText } from "../units";
 import { problemBox, waitBox } from "../view/notice";
 import { askCorrection } from "../saw/ask";
 import type { Correction } from "../saw/model";
-import { adviceHead, sizeText } from "../saw/words";
+import { adviceHead } from "../saw/words";
 import type { Bench } from "./bench";
+import { stackList } from "./faces";
 import { remembered } from "./memory";
 
 function adviceBox(c: Correction, waiting: number): HTMLElement[] {
@@ -15,7 +16,7 @@ function adviceBox(c: Correction, waiting: number): HTMLElement[] {
   return [
     h("p", { class: "advice-head" }, adviceHead(c, units)),
     h("p", {}, c.says),
-    ...(c.stack_mm ? [h("ul", { class: "stack", "aria-label": "gauge blocks" }, c.stack_mm.map((s) => h("li", {}, sizeText(s, units))))] : []),
+    ...(c.stack_mm ? [stackList(c.stack_mm)] : []),
     h("p", {}, `From ${readings}, mean ${smallText(c.mean_mm, units)}, wanted ${smallText(c.wanted_mm, units)}.`),
     ...(waiting > 0 ? [h("p", { class: "warning" }, `${waiting} more on this phone are not in it yet.`)] : []),
     h("p", { class: "caution" }, "Touch stop, leaf and gauge block only when the blade stands; follow the machine's manual."),

@@ -30,8 +30,9 @@ export function createCompass(stage: Stage, host: HTMLElement): Compass {
     const [x, y] = [(x1 - x0) * scale, (y1 - y0) * scale];
     line.setAttribute("x2", String(x * stretch));
     line.setAttribute("y2", String(y * stretch));
-    text.setAttribute("x", String(x * (stretch + 0.3)));
-    text.setAttribute("y", String(y * (stretch + 0.3)));
+    const off = (v: number, room: number): number => v * stretch + (v / Math.max(1, Math.hypot(x, y))) * room;
+    text.setAttribute("x", String(off(x, 7 + 3 * (text.textContent ?? "").length)));
+    text.setAttribute("y", String(off(y, 9)));
   };
   // Pixels of one lattice unit across the line of sight.
   const perUnit = (): number => {

@@ -117,7 +117,14 @@ export interface DesignReply {
   version: string;
   name: string;
   family: string;
-  goal: { cells: number; says: string | null; given: boolean; mesh: MeshData | null } | null;
+  goal: {
+    cells: number;
+    says: string | null;
+    given: boolean;
+    solid?: string | null; // its name, if it is a named one
+    size?: number | null;
+    mesh: MeshData | null;
+  } | null;
   cells_needed: number;
   cells_of_pieces: number;
   cells_left: number;

@@ -44,7 +44,8 @@ export function createPictures(): Pictures {
   }
   return {
     of: (bodies, words, eye) => {
-      const picture = h("canvas", { class: "picture", width: 2 * WIDE, height: 2 * HIGH });
+      const sharp = Math.min(2, window.devicePixelRatio);
+      const picture = h("canvas", { class: "picture", width: sharp * WIDE, height: sharp * HIGH });
       if (words) picture.setAttribute("role", "img"), picture.setAttribute("aria-label", words);
       else picture.setAttribute("aria-hidden", "true");
       if (!stage) return h("span", { class: "picture none", "aria-hidden": "true" });
@@ -53,7 +54,9 @@ export function createPictures(): Pictures {
       fill(stage, bodies);
       stage.drawNow();
       const { width, height } = picture;
-      picture.getContext("2d")?.drawImage(stage.canvas, 0, 0, width, height);
+      const paper = picture.getContext("2d");
+      if (paper) paper.imageSmoothingQuality = "high";
+      paper?.drawImage(stage.canvas, 0, 0, width, height);
       for (const body of shown) body.remove();
       return picture;
     },

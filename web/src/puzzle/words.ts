@@ -34,9 +34,8 @@ export function wayText(direction: Vec3): string {
 export function handLines(step: Step): string[] {
   const lines = [step.hands < 3 ? "Two hands are enough." : `It takes ${step.hands} hands: let somebody help, or lay it on the bench.`];
   if (step.grips.length > 0) lines.push(`Take hold of ${list(step.grips)}.`);
-  if (step.from.length > 0) lines.push(`What stays: ${list(step.from)}.`);
   if (step.down) lines.push(`Hold it with ${wayText(step.down)} down.`);
-  lines.push(step.falls.length > 0 ? `Falls out by itself: ${list(step.falls)}. Put a hand under it.` : "Nothing falls out.");
+  lines.push(step.falls.length > 0 ? `Slips by itself even so: ${list(step.falls)}. Keep a hand on it.` : "Nothing slips by itself.");
   if (step.like !== null)
     lines.push(`The same as step ${step.like + 1}${step.mirrored ? ", mirrored" : ", elsewhere"}.`);
   return lines;

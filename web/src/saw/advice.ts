@@ -3,7 +3,7 @@ import { h, table } from "../dom";
 import { current } from "../state";
 import { smallText } from "../units";
 import type { Correction } from "./model";
-import { adviceHead, sizeText } from "./words";
+import { adviceHead, sumOf } from "./words";
 
 export function adviceSheet(c: Correction): HTMLElement {
   const { units } = current();
@@ -11,7 +11,7 @@ export function adviceSheet(c: Correction): HTMLElement {
   return h("div", { class: c.advice === "leave" ? "good" : "warning" },
     h("p", { class: "figure" }, adviceHead(c, units)),
     h("p", {}, c.says),
-    c.stack_mm && h("p", {}, "The new stack: ", h("b", {}, c.stack_mm.map((s) => sizeText(s, units)).join(" + "))),
+    c.stack_mm && h("p", {}, "The new stack: ", h("b", {}, sumOf(c.stack_mm))),
     h("p", {}, `${c.readings === 1 ? "One reading" : `${c.readings} readings, mean`} ${smallText(c.mean_mm, units)}; `,
       `the stop stands ${smallText(c.error_mm, units)} off, u = ${smallText(c.u_mm, units)}`,
       c.advice === "shim" && `; ${smallText(c.remaining_mm, units)} remain`, "."),

@@ -13,7 +13,7 @@ function stopLines(setup: SetUp, stop: Stop, i: number): HTMLElement {
     "div",
     { class: "card-stop" },
     h("h3", {}, `Stop ${i + 1}: ${contactText(stop)}`),
-    h("p", {}, h("b", { class: "figure" }, lengthText(stop.stack_total_mm, units, 3)), ` = ${sumOf(stop, units)}`),
+    h("p", {}, h("b", { class: "figure" }, lengthText(stop.stack_total_mm, units, 3)), ` = ${sumOf(stop.stack)}`),
     test && h("p", {}, `Test block ${lengthText(test.across_flats_mm, units, 3)} \u00b1 ${smallText(test.tolerance_mm, units)} across flats`),
   );
 }

@@ -14,7 +14,7 @@ const LOOKS: Record<string, BodyLook> = {
   blade: { color: 0x8d8f91, opacity: 0.35 },
   cradle: { color: 0x9aa3a6, opacity: 0.22 },
   stop: { color: 0x7a5230 },
-  "back stop": { color: 0x4c4a47 },
+  "back stop": { color: 0x6e6a64 },
   "gauge block": { color: 0x4f7f99 },
 };
 const OTHER: BodyLook = { color: 0x888888 };
@@ -47,6 +47,7 @@ function placeLabels(stage: Stage, layer: HTMLElement, labels: readonly Label[])
     const p = at.clone().project(stage.camera);
     const half = tag.offsetWidth / 2;
     const x = Math.min(Math.max(((p.x + 1) / 2) * wide, half), wide - half);
+    tag.hidden = Math.abs(p.x) > 1 || Math.abs(p.y) > 1;
     return { tag, half, x, y: ((1 - p.y) / 2) * high };
   });
   boxes.sort((a, b) => a.y - b.y);

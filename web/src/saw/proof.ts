@@ -3,7 +3,7 @@ import { h, table } from "../dom";
 import { current } from "../state";
 import { lengthText, smallText } from "../units";
 import type { Budget, BudgetLine, LeafRow, Stop, Test } from "./model";
-import { contactText, leavesText, sizeText } from "./words";
+import { contactText, leavesText, sumOf } from "./words";
 
 const SHOWN_FROM = 0.01; // share of the budget; the lines below it stand together
 
@@ -15,7 +15,7 @@ export function stackTable(stops: readonly Stop[]): HTMLElement {
   const { units } = current();
   return table("Stops", [
     { head: "Stop", cell: ({ i, s }) => `${i + 1}: ${contactText(s)}` },
-    { head: "Gauge blocks", cell: ({ s }) => s.stack.map((b) => sizeText(b, units)).join(" + ") },
+    { head: "Gauge blocks", cell: ({ s }) => sumOf(s.stack) },
     { head: "Together", number: true, cell: ({ s }) => h("b", {}, lengthText(s.stack_total_mm, units, 4)) },
     { head: "From the blade plane", number: true, cell: ({ s }) => lengthText(s.distance_mm, units, 3) },
     { head: "Stands off by", number: true, cell: ({ s }) => `${smallText(s.stack_error_mm, units, 4)}, u ${smallText(s.u_mm, units, 4)}` },

@@ -2,10 +2,17 @@
 import { smallText, type Units } from "../units";
 import type { Correction, SetUp, Stop } from "./model";
 
-// As it is marked on a gauge block or a leaf: no digits that say nothing.
+// No digits that say nothing.
 export function sizeText(mm: number, units: Units): string {
   const [number = "", unit = "mm"] = smallText(mm, units, 4).split(" ");
   return `${number.includes(".") ? number.replace(/0+$/, "").replace(/\.$/, "") : number} ${unit}`;
+}
+
+// Gauge blocks by what is marked on them, whatever unit is shown else: in the unit that takes fewer digits for all of them.
+export function markedStack(stack: readonly number[]): { sizes: string[]; unit: string } {
+  const marks = (units: Units): string[] => stack.map((mm) => sizeText(mm, units).split(" ")[0]!);
+  const [mm, inch] = [marks("mm"), marks("inch")];
+  return inch.join("").length < mm.join("").length ? { sizes: inch, unit: "in" } : { sizes: mm, unit: "mm" };
 }
 
 export function leavesText(leaves: readonly number[], units: Units): string {
@@ -13,8 +20,9 @@ export function leavesText(leaves: readonly number[], units: Units): string {
   return `${leaves.length > 1 ? "leaves" : "leaf"} ${sizes.join(" + ")}`;
 }
 
-export function sumOf(stop: Stop, units: Units): string {
-  return `${stop.stack.map((s) => sizeText(s, units).split(" ")[0]).join(" + ")} ${units === "mm" ? "mm" : "in"}`;
+export function sumOf(stack: readonly number[]): string {
+  const { sizes, unit } = markedStack(stack);
+  return `${sizes.join(" + ")} ${unit}`;
 }
 
 export function contactText(stop: Stop): string {

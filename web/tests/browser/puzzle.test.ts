@@ -1,4 +1,6 @@
 // The puzzle view in a real browser with the real program: by the keyboard alone, without WebGL, and again and again.
+import { appendFileSync, readFileSync } from "node:fs";
+import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { axeFindings, DESK, openPage, PHONE, useBrowser, type Watched } from "./support/browser";
@@ -96,6 +98,46 @@ it("a block is glued, taken back, glued again and found after a reload, by the k
   await expect.poll(() => figure.textContent()).toBe("12 cells too many");
   await w.page.getByRole("button", { name: "Undo" }).click();
   await expect.poll(() => figure.textContent()).toBe("The goal is full");
+  w.sound();
+  await w.close();
+});
+
+it("a new design is begun and saved; a file that was changed meanwhile is not overwritten", async () => {
+  const w = await openPage(browser(), `${server.url}/#/puzzle/build?of=new`, DESK, [409]);
+  const state = w.page.locator(".state");
+  const save = w.page.getByRole("button", { name: "Save", exact: true });
+  const file = join(server.folder, "mine.toml");
+  await w.page.locator(".way-card", { hasText: "prism block, right-handed" }).click();
+  await w.page.getByLabel("Name of the piece").fill("hook");
+  expect(await save.isDisabled()).toBe(true); // no file yet
+  await w.page.getByRole("textbox", { name: "File" }).fill("mine");
+  await w.page.getByLabel("The solid to fill").selectOption("rhombic dodecahedron");
+  await save.click();
+  await expect.poll(() => state.textContent()).toBe("As it is in mine.toml.");
+  // The rhombic dodecahedron with its core between x+-y = +-2 and so on has 24 cells, a prism block 3.
+  await expect.poll(() => w.page.locator(".figure").textContent()).toBe("21 cells left");
+  expect(readFileSync(file, "utf8")).toMatch(/draft = true[^]*shape = "prism block"/);
+
+  await w.page.getByLabel("Copies", { exact: true }).fill("2");
+  appendFileSync(file, "# a remark\n");
+  await save.click();
+  await w.page.getByRole("button", { name: "Read the file anew, keep my blocks" }).click();
+  await expect.poll(() => w.page.getByLabel("Copies", { exact: true }).inputValue()).toBe("2");
+  expect(readFileSync(file, "utf8")).not.toMatch(/copies = 2/);
+  await save.click();
+  await expect.poll(() => state.textContent()).toBe("As it is in mine.toml.");
+  expect(readFileSync(file, "utf8")).toMatch(/copies = 2[^]*# a remark\n/);
+  w.sound();
+  await w.close();
+});
+
+it("all assemblies are looked for, and what was found is said", async () => {
+  const w = await open("/search?design=star.toml");
+  await w.page.getByRole("button", { name: "Look for all assemblies" }).click();
+  const found = w.page.locator(".sheet", { has: w.page.getByRole("heading", { name: "Found" }) });
+  await found.waitFor({ timeout: 30_000 });
+  // As the verb says of this design.
+  expect(await found.textContent()).toMatch(/goes together in 1 way.*comes apart in 5 steps, 1 to the first parting/);
   w.sound();
   await w.close();
 });

@@ -10,6 +10,12 @@ import type * as StageModule from "../../src/view/stage";
 import { useBrowser } from "./support/browser";
 import { startServer } from "./support/server";
 
+const LOAD = `
+  import * as stage from "/src/view/stage.ts";
+  import * as cast from "/src/puzzle/cast.ts";
+  window.page = { ...stage, ...cast };
+`;
+
 const browser = useBrowser();
 const cache = mkdtempSync(join(tmpdir(), "stickwright-modules-"));
 let modules: ViteDevServer;
@@ -35,10 +41,10 @@ it("after ten designs were shown, the graphics card holds what it held before", 
   const page = await browser().newPage({ viewport: { width: 900, height: 700 } });
   await page.goto(`${modules.resolvedUrls!.local[0]}licenses.md`);
   await page.setContent("<div id=host style='width:600px;height:400px'></div>");
-  const counts = await page.evaluate(async (puzzles) => {
-    const load = (path: string): Promise<unknown> => import(/* @vite-ignore */ path);
-    const { createStage } = (await load("/src/view/stage.ts")) as typeof StageModule;
-    const { putOn } = (await load("/src/puzzle/cast.ts")) as typeof CastModule;
+  await page.addScriptTag({ type: "module", content: LOAD });
+  await page.waitForFunction(() => "page" in window);
+  const counts = await page.evaluate((puzzles) => {
+    const { createStage, putOn } = (window as unknown as { page: typeof StageModule & typeof CastModule }).page;
     const host = document.getElementById("host")!;
     const stage = createStage(host, "a stage");
     stage.drawNow();

@@ -1,7 +1,7 @@
 // index.ts - building a piece: which piece of which design, the workplace, and what becomes of it in the file.
 import { get } from "../../api";
 import { choice, h, show } from "../../dom";
-import { go, here, note, type Place } from "../../router";
+import { go, hashOf, here, note, type Place } from "../../router";
 import { current } from "../../state";
 import { announce, emptyBox, problemBox, waitBox } from "../../view/notice";
 import type { DesignReply } from "../model";
@@ -62,6 +62,10 @@ function notHere(t: Target, design: DesignReply | null): string {
   return "";
 }
 
+function newPiece(t: Target): HTMLElement {
+  return h("p", {}, h("a", { class: "button", href: hashOf(placeOf({ design: t.design, piece: null })) }, "Build a new piece"));
+}
+
 function draftFor(t: Target, design: DesignReply | null): Draft {
   const kept = keptDraft(t.design, t.piece);
   if (kept) return kept;
@@ -91,7 +95,7 @@ export function showBuild(host: HTMLElement, place: Place, headChanged: () => vo
     if (t.piece !== null && !design?.pieces[t.piece]) t.piece = null;
     note({ ...here(), ...placeOf(t) });
     const why = notHere(t, design);
-    if (why) return show(host, chooser(t, design), emptyBox(why));
+    if (why) return show(host, chooser(t, design), emptyBox(why, design?.family === "mitered" ? newPiece(t) : h("span")));
     workplace(t, design);
   };
   const workplace = (t: Target, design: DesignReply | null): void => {
@@ -154,7 +158,9 @@ export function showBuild(host: HTMLElement, place: Place, headChanged: () => vo
     };
     const elsewhere = (): void => {
       const copy = newDraft(null, null, "", null);
-      keepDraft({ ...copy, fresh: { ...copy.fresh, solid: "" }, history: record(copy.history, draft.history.now) });
+      const goal = design?.goal;
+      const fresh = { ...copy.fresh, solid: goal?.solid ?? "", size: goal?.size ?? 1 };
+      keepDraft({ ...copy, fresh, history: record(copy.history, draft.history.now) });
       go(placeOf({ design: null, piece: null }));
     };
     const dropChanges = (): void => {
