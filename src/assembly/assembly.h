@@ -55,6 +55,7 @@ struct AssemblyLimits {
 struct AssemblyListener {
   std::function<void(const Assembly&)> on_assembly;
   std::function<void(const CoverProgress&)> on_progress;
+  std::int64_t most = INT64_MAX;  // on_assembly hears of the first so many only
 };
 
 // Fills the goal with the supplied pieces, each turned but never mirrored. Docs: docs/derivations/assemblies.md.

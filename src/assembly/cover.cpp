@@ -152,7 +152,8 @@ class Solver {
       if (!least_of_its_class(cover, symmetries)) return CoverWorth{0, 0};
       return CoverWorth{1, all / symmetries_of(cover, symmetries)};
     };
-    const std::size_t keep = tell_.on_cover ? SIZE_MAX : limits_.keep;
+    const std::size_t told = tell_.on_cover ? static_cast<std::size_t>(std::max<std::int64_t>(tell_.most, 0)) : 0;
+    const std::size_t keep = std::max(told, limits_.keep);
     const BranchLimits limits{nodes, covers, keep, limits_.cancel, &settled_};
     if (symmetries.size() > 1) return search.run(branch.path, limits, &worth);
     BranchAnswer answer = search.run(branch.path, limits, static_cast<decltype(worth)*>(nullptr));
@@ -178,7 +179,7 @@ class Solver {
     const bool fits = !__builtin_add_overflow(answer_.count, result.count, &answer_.count) &&
                       !__builtin_add_overflow(answer_.total, result.total, &answer_.total);
     for (Cover& cover : result.kept) {
-      if (tell_.on_cover) tell_.on_cover(cover);
+      if (tell_.on_cover && told_++ < tell_.most) tell_.on_cover(cover);
       if (answer_.kept.size() < limits_.keep) answer_.kept.push_back(std::move(cover));
     }
     if (!result.finished || !fits) return settled_.store(true);
@@ -201,6 +202,7 @@ class Solver {
   std::atomic<bool> settled_ = false;
   std::mutex merging_;
   std::size_t merged_ = 0;
+  std::int64_t told_ = 0;
   double share_ = 0;
   CoverAnswer answer_;
 };

@@ -51,6 +51,7 @@ struct CoverProgress {
 // Called from one thread at a time: covers in the order of the answer, progress now and then.
 struct CoverListener {
   std::function<void(const Cover&)> on_cover;
+  std::int64_t most = INT64_MAX;  // on_cover hears of the first so many only: then the others need not be listed
   std::function<void(const CoverProgress&)> on_progress;
 };
 

@@ -75,6 +75,10 @@ class Asunder {
     const auto& kept = plan_.assemblies.kept;
     const std::size_t at_once = search_.every_assembly ? kSideBySide : 1;
     for (std::size_t from = 0; from < kept.size() && !done_; from += at_once) {
+      if (cancelled()) {  // before the pieces are so much as looked at: there may be many
+        plan_.reachable.stopped_at = plan_.reachable.stopped_at.value_or(static_cast<std::int64_t>(from));
+        break;
+      }
       const std::size_t to = std::min(from + at_once, kept.size());
       std::vector<TakeApart> ways(to - from);
       tbb::parallel_for(from, to, [&](std::size_t k) {
@@ -92,12 +96,14 @@ class Asunder {
   }
 
  private:
+  bool cancelled() const { return search_.limits.cancel && search_.limits.cancel->load(); }
+
   void take(std::size_t k, TakeApart way) {
     Reachable& r = plan_.reachable;
     left_ = std::max<std::int64_t>(0, left_ - way.states);
     if (way.verdict == Verdict::stopped) {
       if (!r.stopped_at) r.stopped_at = static_cast<std::int64_t>(k);
-      done_ |= left_ == 0 || (search_.limits.cancel && search_.limits.cancel->load());
+      done_ |= left_ == 0 || cancelled();
       return;
     }
     ++r.checked;

@@ -34,9 +34,8 @@ DesignSearch search_for(const CheckAsked& asked, JobTell& tell, std::int64_t& fo
   search.limits.threads = asked.threads;
   search.limits.cancel = &tell.cancelled();
   if (asked.stop_after > 0) search.limits.count = asked.stop_after;
-  search.tell.on_assembly = [&](const Assembly& a) {
-    if (++found <= kMostItems) tell.item({{"number", found}, {"pieces", assembly_json(a)}});
-  };
+  search.tell.on_assembly = [&](const Assembly& a) { tell.item({{"number", ++found}, {"cells", assembly_json(a)}}); };
+  search.tell.most = kMostItems;
   search.tell.on_progress = [&](const CoverProgress& p) {
     tell.progress(kSearchShare * p.share,
                   fmt::format("{} {} so far", p.covers, p.covers == 1 ? "assembly" : "assemblies"));
