@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "ledger/typed_value.h"
+
 namespace stickwright {
 namespace {
 
@@ -18,11 +20,19 @@ std::string whole_seconds(const std::string& time) {
   return digits ? time.substr(0, dot) + "Z" : time;
 }
 
+// "15.98 mm" as "15.98mm": one word, so that two of them with "/" between stay together.
+std::string in_one_word(const std::string& value) {
+  std::string out;
+  for (const char c : value)
+    if (c != ' ') out += c;
+  return split_typed(value).size() == 1 ? out : value;
+}
+
 SentReading sent_reading(const Given& r) {
   SentReading s;
   s.client_key = r.text("key");
   s.text = r.text_if("value").value_or("");
-  if (const auto second = r.text_if("value_2")) s.text += "/" + *second;
+  if (const auto second = r.text_if("value_2")) s.text = in_one_word(s.text) + "/" + in_one_word(*second);
   s.block = static_cast<int>(r.whole_if("block", 1, 1'000'000).value_or(0));
   s.stick = r.text_if("stick").value_or("");
   s.wood = r.text_if("wood").value_or("");

@@ -25,7 +25,7 @@ Result<std::string> text_in_body(const Call& call, const std::string& key) {
 
 Result<std::size_t> index_in_body(const Call& call, const std::string& key) {
   const nlohmann::json* value = in_body(call, key);
-  if (!value || !value->is_number_unsigned()) return expected(key, "a whole number, from 0 on");
+  if (!value || !value->is_number_integer() || *value < 0) return expected(key, "a whole number, from 0 on");
   return value->get<std::size_t>();
 }
 

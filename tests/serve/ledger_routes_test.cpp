@@ -134,6 +134,18 @@ TEST(RecordCall, WidthsOfOneBlockStandUnderOneKey) {
   EXPECT_EQ(w.kept().size(), 2u);
 }
 
+TEST(RecordCall, WidthsMayBringTheirUnits) {
+  WrenfieldBench w;
+  Json reading = one("w-1", "15.98 mm");
+  reading["value_2"] = "0.6303 in";
+  const Json body = {{"setup", "squat-octahedron"}, {"width", true}, {"readings", {reading}}};
+  const Told told = w.post("/api/record", body);
+  ASSERT_EQ(told.body["refused"], Json::array());
+  ASSERT_EQ(told.body["stored"].size(), 2u);
+  EXPECT_EQ(told.body["stored"][0]["value_mm"], 15.98);
+  EXPECT_EQ(told.body["stored"][1]["value_mm"], 16.00962);  // 0.6303 * 25.4
+}
+
 TEST(RecordCall, WhatIsWrongWithTheCallIsToldWithItsKeyAndMakesNoLedger) {
   WrenfieldBench w;
   const Json sound = {{"setup", "squat-octahedron"}, {"stop", 1}, {"readings", {one("a", "16.02")}}};

@@ -2,6 +2,7 @@
 import "./style.css";
 import { get } from "./api";
 import { atSawView } from "./at-saw";
+import { sendWhatWaits } from "./at-saw/sender-of-page";
 import { batchView } from "./batch";
 import { h, show } from "./dom";
 import { fitView } from "./fit";
@@ -79,6 +80,7 @@ async function start(): Promise<void> {
   if (!folder.ok && folder.status === 401) return askForCode(host, start);
   if (!folder.ok) return show(host, problemBox(folder.problem, () => void start()));
   choose(folder.value);
+  sendWhatWaits();
   show(bar, toolbar());
   if (folder.value.designs.length + folder.value.batches.length + folder.value.broken.length === 0)
     announce("The folder is empty.");

@@ -2,7 +2,8 @@
 import { h, show, svg } from "../dom";
 import type { Light } from "../saw/model";
 
-const WORDS: Record<Light, string> = { go: "Go on", watch: "Check", stop: "Stop", unknown: "No readings yet" };
+// "Stop" alone is what the stick rests against.
+const WORDS: Record<Light, string> = { go: "Go on", watch: "Check", stop: "Stop sawing", unknown: "No readings yet" };
 
 // Round for go, pointed for check, eight corners for stop.
 function shapeOf(light: Light): SVGElement {
@@ -29,8 +30,8 @@ export function createBand(): Band {
     set: (light, says, word) => {
       element.dataset["light"] = light;
       const head = word ?? WORDS[light];
-      const rest = says.startsWith(`${head}.`) ? says.slice(head.length + 1) : says; // the program begins with the word
-      show(element, shapeOf(light), h("div", {}, h("strong", {}, head), h("span", { class: "says" }, rest.trim())));
+      const rest = says.replace(/^(Go on|Check|Stop|No readings yet)\. ?/, ""); // the word stands above it
+      show(element, shapeOf(light), h("div", {}, h("strong", {}, head), h("span", { class: "says" }, rest)));
     },
   };
 }

@@ -2,7 +2,7 @@
 import { h } from "../dom";
 import { current } from "../state";
 import { lengthText } from "../units";
-import { contactText, leavesText, markedStack, parted, sizeText } from "../saw/words";
+import { contactText, leavesText, markedStack, markedUnits, parted, sizeText } from "../saw/words";
 import { sawSteps, type Bench } from "./bench";
 import { blocksSawn, setBlocksSawn } from "./memory";
 
@@ -38,13 +38,13 @@ export function stopFace(bench: Bench, aside: HTMLElement): HTMLElement {
   const { setup } = bench;
   const stop = setup.stops[bench.stop - 1]!;
   const { units } = current();
-  const leaves = bench.leaves.length > 0 ? `The ledger has ${leavesText(bench.leaves, units)} under it since.` : "";
+  const leaves = bench.leaves.length > 0 ? `The ledger has ${leavesText(bench.leaves)} under it since.` : "";
   return h(
     "section",
     { class: "face stop-face", "aria-label": "set the stop" },
     h("div", { class: "lead" },
       h("h2", {}, `Stop ${bench.stop}: ${contactText(stop)}`),
-      bigNumber("gauge blocks together", sizeText(stop.stack_total_mm, units)),
+      bigNumber("gauge blocks together", sizeText(stop.stack_total_mm, markedUnits(stop.stack))),
       stackList(stop.stack)),
     h("div", { class: "side" },
       h("p", { class: "cut-says" }, stop.setting_says),
@@ -86,10 +86,10 @@ export function cutFace(bench: Bench, aside: HTMLElement): HTMLElement {
       h("p", { class: "cut-facts" },
         pencil && h("span", {}, "Line ", h("b", {}, pencil)),
         h("span", {}, "Stop ", h("b", {}, String(step.stop)), ` ${lengthText(setup.stops[step.stop - 1]!.distance_mm, units, 2)}`)),
-      h("p", { class: "cut-says" }, step.says),
       bench.step === 0 && h("p", {}, setup.start_says),
       step.measure_mm !== null && h("p", {}, `This cut makes the face that is measured: ${lengthText(step.measure_mm, units, 2)} across flats.`)),
     h("div", { class: "side" },
+      h("p", { class: "cut-says" }, step.says),
       h("p", { class: "caution" }, step.caution ? `${step.caution} If it cannot be held as the machine's manual asks, do not make the cut.` : HOLD),
       h("div", { class: "steps" },
         button("Previous cut", () => go(-1), { disabled: bench.step === 0 }),

@@ -18,13 +18,13 @@ function key(label: string, name: string, kind: string, act: () => void): HTMLEl
 }
 
 export function numberPad(keys: PadKeys): HTMLElement {
-  const digits = DIGITS.map((d) => key(d, d === "." ? "point" : d, `key k${d === "." ? "point" : d}`, () => keys.type(d)));
+  const digits = DIGITS.map((d) => key(d, d === "." ? "point" : d, `pad-key k${d === "." ? "point" : d}`, () => keys.type(d)));
   return h(
     "div",
     { class: "pad", role: "group", "aria-label": "number pad" },
     digits,
-    key("\u232b", "erase the last digit", "key erase", keys.erase),
-    key("Undo", "undo the last reading", "key undo", keys.undo),
-    key("Keep", "keep this reading", "key keep main", keys.enter),
+    key("\u232b", "erase the last digit", "pad-key erase", keys.erase),
+    key("Undo", "undo the last reading", "pad-key undo", keys.undo),
+    key("Keep", "keep this reading", "pad-key keep main", keys.enter),
   );
 }

@@ -5,12 +5,23 @@ const NOBODY: SenderEars = { changed: () => undefined, answered: () => undefined
 let ears = NOBODY;
 let sender: Sender | null = null;
 
+function started(): Sender {
+  sender ??= startSender({ changed: () => ears.changed(), answered: (answer, entry) => ears.answered(answer, entry) });
+  return sender;
+}
+
+// What was read before the page was last closed goes on its way, whatever view is opened.
+export function sendWhatWaits(): void {
+  started();
+}
+
 export function senderOfPage(listener: SenderEars): { sender: Sender; leave: () => void } {
   ears = listener;
-  if (sender) queueMicrotask(sender.wake);
-  else sender = startSender({ changed: () => ears.changed(), answered: (answer, entry) => ears.answered(answer, entry) });
+  const running = sender !== null;
+  const own = started();
+  if (running) queueMicrotask(own.wake);
   return {
-    sender,
+    sender: own,
     leave: () => {
       if (ears === listener) ears = NOBODY;
     },

@@ -17,6 +17,7 @@ import { numberPad } from "./pad";
 import { askPlaces, lightOf, newestLeaf, type ReadingPlace } from "../saw/places";
 import { isUndone, waiting } from "./queue";
 import { queueList, waitingText } from "./queue-list";
+import { focusKept } from "./focus-kept";
 import { readingField } from "./reading-field";
 import { keepAwake } from "./wake-lock";
 import { senderOfPage } from "./sender-of-page";
@@ -85,7 +86,7 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
     if (!reply) return; // another place is asked for by now
     if (reply.ok) {
       showPlaces(reply.value);
-      if (reading.input.value === "") draw();
+      draw();
     } else band.set("unknown", reply.problem.say, "No word");
   };
 
@@ -166,7 +167,7 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
   const whatToDo = (): void => openWhatToDo(bench, waitingHere(), () => void lookUp());
 
   const draw = (): void => {
-    const heldFocus = document.activeElement === reading.input;
+    const refocus = focusKept(host);
     if (block.dataset["place"] !== placeOfBlock() || block.value === block.defaultValue) block = freshBlock();
     const stops = stopChoice(bench);
     show(title, h("h1", {}, h("span", {}, `${setup.number}`), ` ${setup.name}`), stops);
@@ -177,7 +178,7 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
     show(faceBox, face[bench.face]());
     show(rail, h("a", { class: "leave", href: hashOf({ view: "saw", part: setup.id }) }, "Leave"),
       FACES.map((f) => button(f.label, () => bench.turn({ face: f.id }), { "aria-pressed": String(f.id === bench.face) })));
-    if (heldFocus) reading.input.focus({ preventScroll: true });
+    refocus();
     list.update();
   };
 

@@ -14,7 +14,7 @@ function adviceBox(c: Correction, waiting: number): HTMLElement[] {
   const { units } = current();
   const readings = c.readings === 1 ? "one reading" : `${c.readings} readings`;
   return [
-    h("p", { class: "advice-head" }, adviceHead(c, units)),
+    h("p", { class: "advice-head" }, adviceHead(c)),
     h("p", {}, c.says),
     ...(c.stack_mm ? [stackList(c.stack_mm)] : []),
     h("p", {}, `From ${readings}, mean ${smallText(c.mean_mm, units)}, wanted ${smallText(c.wanted_mm, units)}.`),

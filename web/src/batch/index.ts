@@ -43,6 +43,7 @@ function mount(host: HTMLElement, at: Place): () => void {
     show(host, teach());
     return () => show(host);
   }
+  host.classList.add("batch-page");
   const asks = new AbortController();
   const packet = packetBox(batch);
   const part = (id: string, title: string, wait: string, draw: (host: HTMLElement) => void): Section => {
@@ -97,6 +98,7 @@ function mount(host: HTMLElement, at: Place): () => void {
     packet.undo();
     sections = [];
     show(host);
+    host.classList.remove("batch-page");
   };
 }
 

@@ -67,9 +67,9 @@ export function drawSticks(host: HTMLElement, all: Sticks): void {
     h(
       "p",
       { class: "key" },
-      woods.map((w) => h("span", { class: `swatch ${woodClass(w, woods)}` }, w)),
-      h("span", { class: "swatch hatched" }, "test piece"),
-      h("span", { class: "swatch rest" }, "head, and what is left"),
+      woods.map((w) => h("span", { class: `sample ${woodClass(w, woods)}` }, w)),
+      h("span", { class: "sample hatched" }, "test piece"),
+      h("span", { class: "sample rest" }, "head, and what is left"),
       h("span", {}, "gaps: kerf; numbers: set-ups"),
     ),
     h("ol", { class: "sticks" }, all.sticks.map((s) => stickRow(s, all, longest, woods))),

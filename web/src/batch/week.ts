@@ -88,7 +88,7 @@ function dayRow(day: Day, week: Week): HTMLElement {
     "li",
     { class: due ? "day due" : "day" },
     h(
-      "h4",
+      "h3",
       {},
       `${day.weekday} ${dateText(day.date)}`,
       h("small", {}, ` free ${day.windows.map((w) => `${w.from} – ${w.to}`).join(", ")}`),

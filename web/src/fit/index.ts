@@ -6,6 +6,7 @@ import { current } from "../state";
 import { jobBar } from "../view/job-bar";
 import { announce, emptyBox, problemBox, waitBox } from "../view/notice";
 import type { View } from "../view/view";
+import "../batch/batch.css";
 import "./fit.css";
 import type { Asked, Fit, FitItem, PuzzleFit } from "./model";
 import { puzzleFit, type Drawn } from "./puzzle-fit";
@@ -165,6 +166,7 @@ export const fitView: View = {
       show(host, emptyBox("There is no batch in this folder yet. The fit is worked out for a batch: its designs, its shop, and the play that its [fit] table asks for."));
       return () => show(host);
     }
+    host.classList.add("fit-page");
     const view = new FitOfBatch(host, batch, place);
     if (!place.part) note({ view: "fit", part: "1", query: { batch } });
     shown = view;
@@ -172,6 +174,7 @@ export const fitView: View = {
       view.undo();
       shown = null;
       show(host);
+      host.classList.remove("fit-page");
     };
   },
   moved: (place) => shown?.moved(place),

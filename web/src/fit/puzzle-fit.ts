@@ -55,7 +55,7 @@ function yearPart(fit: BindingFit, asked: Asked): Drawn | null {
         `${percentText(tightest.closes.share)} close) and loosest at the end of ${month(loosest.month)} (${mm(loosest.play_mm)}).`),
       chart.element,
       h("p", { class: "key" }, h("span", { class: "line advised solid" }, "middle puzzle"), h("span", { class: "line advised" }, "1 in 20 is below"),
-        h("span", { class: "swatch asked" }, "asked for"), h("span", { class: "swatch jams" }, "does not close")),
+        h("span", { class: "sample asked" }, "asked for"), h("span", { class: "sample jams" }, "does not close")),
       h("details", {}, h("summary", {}, "The year as a table"), monthTable(fit.months)),
       h("p", { class: "small" }, `With the advice; glued at ${fit.moisture_at_making_percent?.toFixed(1) ?? "?"} % of moisture; the wood lags ${fit.lag_days ?? "?"} days behind the air.`),
     ),

@@ -9,7 +9,7 @@ import { castList, putOn } from "./cast";
 import { cutaway } from "./cutaway";
 import { aside, ballAround, ballBetween, momentOf, partsOf, shiftAt, type Ball } from "./frames";
 import type { PuzzleReply, Vec3 } from "./model";
-import type { Part, Shown } from "./part";
+import { showNothingClosed, type Part, type Shown } from "./part";
 import { createPlayer, lessMotion } from "./player";
 import { counted, handLines } from "./words";
 
@@ -41,6 +41,7 @@ function stepWords(puzzle: PuzzleReply, time: number): HTMLElement[] {
 }
 
 function showApart(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown {
+  if (puzzle.pieces.length === 0) return showNothingClosed(host, puzzle);
   const { steps } = puzzle;
   const count = steps.length;
   const box = h("div", { class: "stage" });
@@ -117,13 +118,9 @@ function showApart(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown 
   const left = h("div", { class: "bench" }, box);
   if (stage) left.append(h("div", { class: "row under" }, cutaway(stage), h("label", { class: "tick" }, all, "Names")));
   if (count > 0) left.prepend(h("div", { class: "way-row" }, tools, slider));
-  if (puzzle.pieces.length === 0) {
-    const lines = puzzle.says.map((s) => h("p", {}, s));
-    box.replaceWith(emptyBox("There is no closed puzzle to show.", ...lines));
-  }
   const side = h(
     "div",
-    { class: "side" },
+    { class: "beside" },
     count > 0 ? h("section", { class: "sheet step-sheet" }, words) : emptyBox("No way apart was found, so there is no step to show."),
     h("section", { class: "sheet" }, h("h2", {}, counted(puzzle.pieces.length, "piece")), roll.list),
     h("section", { class: "sheet" }, h("h2", {}, "What is known"), puzzle.says.map((s) => h("p", {}, s)), download(puzzle)),

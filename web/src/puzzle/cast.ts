@@ -112,7 +112,7 @@ export function castList(puzzle: PuzzleReply, cast: Cast): { list: HTMLElement; 
 }
 
 export function swatch(color: number): HTMLElement {
-  const spot = h("i", { class: "swatch", "aria-hidden": "true" });
+  const spot = h("i", { class: "piece-swatch", "aria-hidden": "true" });
   spot.style.background = cssOf(color);
   return spot;
 }

@@ -11,11 +11,16 @@ import { showBuild } from "./build";
 import type { PuzzleReply } from "./model";
 import type { Part, Shown } from "./part";
 import { piecesPart } from "./pieces";
-import { searchPart } from "./search";
+import { showSearch } from "./search";
 import { touchingPart } from "./touching";
 
-const PARTS: readonly Part[] = [apartPart, piecesPart, touchingPart, searchPart];
+const PARTS: readonly Part[] = [apartPart, piecesPart, touchingPart];
+// These do not wait until the program has put the puzzle together, which may take long.
+const SEARCH = { id: "search", title: "All assemblies" };
 const BUILD = { id: "build", title: "Build a piece" };
+
+const TAKES_LONG =
+  'Still putting the puzzle together: there is much to try. "All assemblies" shows how far such a search is, and can end it.';
 
 interface Open {
   host: HTMLElement;
@@ -47,7 +52,7 @@ function drawHead(o: Open): void {
   show(
     o.head,
     designs.length > 0 && o.place.part !== BUILD.id && h("label", { class: "inline" }, h("span", {}, "Design"), select),
-    h("ul", { class: "parts" }, [...PARTS, BUILD].map((p) => h("li", {}, link(p)))),
+    h("ul", { class: "puzzle-parts" }, [...PARTS, SEARCH, BUILD].map((p) => h("li", {}, link(p)))),
   );
   o.head.querySelector("[aria-current]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
 }
@@ -65,6 +70,7 @@ async function load(o: Open): Promise<PuzzleReply | null> {
   o.asking.abort();
   o.asking = new AbortController();
   const slow = setTimeout(() => show(o.body, waitBox("Putting the puzzle together.")), 150);
+  const slower = setTimeout(() => show(o.body, waitBox(TAKES_LONG)), 5000);
   try {
     const query = { design, batch: batchOf(design) };
     const reply = await get<PuzzleReply>("/api/puzzle", query, o.asking.signal);
@@ -75,6 +81,7 @@ async function load(o: Open): Promise<PuzzleReply | null> {
     // Aborted: another design is asked for, or the view is left.
   } finally {
     clearTimeout(slow);
+    clearTimeout(slower);
   }
   return null;
 }
@@ -92,6 +99,11 @@ async function draw(o: Open): Promise<void> {
     return;
   }
   if (current().design === "") return show(o.body, nothingYet());
+  if (o.place.part === SEARCH.id) {
+    o.asking.abort();
+    o.shown = showSearch(o.body, o.design, o.puzzle?.file === o.design ? o.puzzle.says : []);
+    return;
+  }
   const puzzle = await load(o);
   const part = PARTS.find((p) => p.id === o.place.part) ?? PARTS[0]!;
   if (puzzle && open === o) {

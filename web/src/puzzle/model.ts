@@ -73,6 +73,7 @@ export interface PuzzleReply {
 export interface CheckResult {
   assemblies: Assemblies & { checked?: number; reachable?: number };
   comes_apart: boolean | null;
+  verdict: string; // "found", "none" (proven) or "stopped"
   take_apart: { moves_to_first: number; moves_total: number; hands: number } | null;
   steps: unknown[];
   turning?: { says: string } | null;

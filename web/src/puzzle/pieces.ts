@@ -2,11 +2,12 @@
 import { h, show, table } from "../dom";
 import { here, note, type Place } from "../router";
 import { tryStage, type Body, type Stage } from "../view/stage";
+import { ballAround } from "./frames";
 import { showingSide, woodColor } from "./looks";
 import type { PieceBody, PuzzleReply, Vec3 } from "./model";
 import { blockShifts } from "./spread";
-import type { Part, Shown } from "./part";
-import { createPictures, type Pictures } from "./pictures";
+import { showNothingClosed, type Part, type Shown } from "./part";
+import { createPictures, type Picture, type Pictures } from "./pictures";
 import { areaText, counted, handed } from "./words";
 
 interface Kind {
@@ -26,15 +27,17 @@ function kinds(puzzle: PuzzleReply): Kind[] {
   return [...found.values()];
 }
 
-function blockColors(piece: PieceBody, puzzle: PuzzleReply): number[] {
-  return piece.blocks.map((b) => woodColor(b.wood, puzzle.lightness));
+// What a piece is drawn from: its blocks, or itself where it is made in one, as sticks with notches are.
+function bodiesOf(piece: PieceBody, puzzle: PuzzleReply): Picture[] {
+  const color = (wood: string | null): number => woodColor(wood, puzzle.lightness);
+  if (piece.blocks.length === 0) return [{ mesh: piece.mesh, color: color(piece.woods[0] ?? null) }];
+  return piece.blocks.map((b) => ({ mesh: b.mesh, color: color(b.wood) }));
 }
 
 //   alone  all copies of the piece are of this kind
 function card(kind: Kind, puzzle: PuzzleReply, pictures: Pictures, chosen: boolean, alone: boolean): HTMLElement {
   const { first, all } = kind;
-  const colors = blockColors(first, puzzle);
-  const bodies = first.blocks.map((b, i) => ({ mesh: b.mesh, color: colors[i]! }));
+  const blocks = first.blocks.length > 0 ? `, ${counted(first.blocks.length, "block")}` : "";
   const name = alone ? first.of : all.map((p) => p.name).join(", ");
   return h(
     "button",
@@ -42,9 +45,9 @@ function card(kind: Kind, puzzle: PuzzleReply, pictures: Pictures, chosen: boole
       type: "button", class: "card sheet", "aria-pressed": chosen ? "true" : "false",
       onclick: () => note({ ...here(), query: { ...here().query, piece: first.name } }),
     },
-    pictures.of(bodies, "", showingSide(first.mesh)),
+    pictures.of(bodiesOf(first, puzzle), "", showingSide(first.mesh)),
     h("strong", {}, name),
-    h("span", {}, `${all.length === 1 ? "once" : `${all.length} copies`}, ${counted(first.blocks.length, "block")}`),
+    h("span", {}, `${all.length === 1 ? "once" : `${all.length} copies`}${blocks}`),
     h("small", {}, first.woods.length > 0 ? first.woods.join(", ") : "no wood chosen yet"),
   );
 }
@@ -57,6 +60,7 @@ function blockTables(piece: PieceBody, point: (block: number | null) => void): H
       type: "button", class: "quiet",
       onfocus: () => point(i), onblur: () => point(null), onpointerenter: () => point(i), onpointerleave: () => point(null),
     }, name(i));
+  if (rows.length === 0) return h("p", {}, "Made in one: nothing is glued.");
   return h(
     "div",
     {},
@@ -80,12 +84,14 @@ interface Open {
 }
 
 function open(stage: Stage | null, piece: PieceBody, puzzle: PuzzleReply, spread: () => number): Open & { lay(): void } {
-  const colors = blockColors(piece, puzzle);
-  const shifts = blockShifts(piece.blocks.length, piece.joints);
-  const bodies = stage ? piece.blocks.map((b, i) => stage.add(b.mesh, { color: colors[i]! })) : [];
+  const drawn = bodiesOf(piece, puzzle);
+  const shifts = blockShifts(drawn.length, piece.joints);
+  const bodies = stage ? drawn.map((b) => stage.add(b.mesh, { color: b.color })) : [];
   const point = (block: number | null): void =>
-    bodies.forEach((body, i) => body.look({ color: colors[i]!, lit: block === i ? 1 : 0 }));
+    bodies.forEach((body, i) => body.look({ color: drawn[i]!.color, lit: block === i ? 1 : 0 }));
+  const ball = ballAround([{ xyz: piece.mesh.xyz, shift: [0, 0, 0] }]);
   const lay = (): void => {
+    stage?.aim(ball.middle, ball.radius + spread());
     bodies.forEach((body, i) => body.group.position.set(...(shifts[i]!.map((v) => v * spread()) as Vec3)));
     stage?.draw();
   };
@@ -94,10 +100,7 @@ function open(stage: Stage | null, piece: PieceBody, puzzle: PuzzleReply, spread
 
 function showPieces(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown {
   const groups = kinds(puzzle);
-  if (groups.length === 0) {
-    show(host, h("p", {}, "There are no pieces to show."));
-    return { undo: () => show(host), redraw: () => undefined };
-  }
+  if (groups.length === 0) return showNothingClosed(host, puzzle);
   const pictures = createPictures();
   const box = h("div", { class: "stage" });
   const stage = tryStage(box, "The piece and its blocks", "Its blocks and glue joints are listed here.");
@@ -105,6 +108,7 @@ function showPieces(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown
   const heading = h("h2", { "aria-live": "polite" });
   const lists = h("div", {});
   const slider = h("input", { type: "range", min: 0, max: 100, value: "0", "aria-label": "how far the blocks are drawn apart" });
+  const under = h("div", { class: "row under" }, h("label", { class: "spread" }, h("span", {}, "Draw the blocks apart"), slider));
   let chosen = groups[0]!;
   let now: (Open & { lay(): void }) | null = null;
 
@@ -114,9 +118,8 @@ function showPieces(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown
     now = open(stage, piece, puzzle, () => Number(slider.value) / 40);
     heading.textContent = chosen.all.length > 1 ? `${piece.of}, ${counted(chosen.all.length, "copy", "copies")}` : piece.name;
     show(lists, now.tables);
+    under.hidden = piece.blocks.length < 2;
     if (fresh) stage?.frame(showingSide(piece.mesh));
-    const reach = Math.max(...piece.mesh.xyz.map((v, i) => Math.abs(v - piece.middle[i % 3]!)));
-    if (fresh) stage?.aim(piece.middle, reach * 1.5 + 0.6);
     now.lay();
   };
   const choose = (name: string | undefined): void => {
@@ -127,7 +130,6 @@ function showPieces(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown
   slider.addEventListener("input", () => now?.lay());
   show(cards, groups.map((g) => card(g, puzzle, pictures, g === chosen, groups.filter((o) => o.first.of === g.first.of).length === 1)));
   cards.addEventListener("click", () => choose(here().query["piece"]));
-  const under = h("div", { class: "row under" }, h("label", { class: "spread" }, h("span", {}, "Draw the blocks apart"), slider));
   show(host, cards, h("div", { class: "columns open-piece" }, h("div", { class: "bench" }, box, stage && under),
     h("section", { class: "sheet" }, heading, lists)));
   choose(place.query["piece"]);

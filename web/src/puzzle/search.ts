@@ -3,8 +3,8 @@ import { post } from "../api";
 import { field, h, show } from "../dom";
 import { jobBar } from "../view/job-bar";
 import { announce, problemBox } from "../view/notice";
-import type { CheckResult, PuzzleReply } from "./model";
-import type { Part, Shown } from "./part";
+import type { CheckResult } from "./model";
+import type { Shown } from "./part";
 import { counted, verdictLines } from "./words";
 
 const KEPT = "stickwright.search"; // the job that runs, so that a reload does not lose sight of it
@@ -32,7 +32,8 @@ function keep(run: Running | null): void {
   }
 }
 
-function showSearch(host: HTMLElement, puzzle: PuzzleReply): Shown {
+//   says  what is known already, if it is
+export function showSearch(host: HTMLElement, design: string, says: readonly string[]): Shown {
   const mirrors = h("input", { type: "checkbox" });
   const turning = h("input", { type: "checkbox" });
   const stopAfter = h("input", { type: "number", min: 0, max: 1000000, value: "0", inputmode: "numeric" });
@@ -74,13 +75,13 @@ function showSearch(host: HTMLElement, puzzle: PuzzleReply): Shown {
   const ask = async (): Promise<void> => {
     begin.disabled = true;
     const reply = await post<{ job: string }>("/api/check", {
-      design: puzzle.file, mirrors_once: mirrors.checked, turning: turning.checked,
+      design, mirrors_once: mirrors.checked, turning: turning.checked,
       stop_after: Number(stopAfter.value) || 0, threads: 0,
     });
     if (over) return;
     begin.disabled = false;
     if (!reply.ok) return show(result, problemBox(reply.problem, () => void ask()));
-    keep({ job: reply.value.job, design: puzzle.file });
+    keep({ job: reply.value.job, design });
     watch(reply.value.job);
   };
   const form = h(
@@ -97,10 +98,10 @@ function showSearch(host: HTMLElement, puzzle: PuzzleReply): Shown {
     field("End after so many assemblies", stopAfter, "0: look for all of them"),
     begin,
   );
-  const known = h("section", { class: "sheet" }, h("h2", {}, "What is known"), puzzle.says.map((s) => h("p", {}, s)));
+  const known = says.length > 0 && h("section", { class: "sheet" }, h("h2", {}, "What is known"), says.map((s) => h("p", {}, s)));
   show(host, h("div", { class: "columns" },
     h("div", {}, form, h("section", { "aria-label": "the search" }, bar, found, result)), known));
-  const job = running(puzzle.file);
+  const job = running(design);
   if (job) watch(job, true);
   return {
     undo: () => {
@@ -111,5 +112,3 @@ function showSearch(host: HTMLElement, puzzle: PuzzleReply): Shown {
     redraw: () => undefined,
   };
 }
-
-export const searchPart: Part = { id: "search", title: "All assemblies", show: showSearch };

@@ -1,7 +1,7 @@
 // touching.ts - which piece lies against which, and on how much of itself.
 import { h, show, table } from "../dom";
 import type { PuzzleReply } from "./model";
-import type { Part, Shown } from "./part";
+import { showNothingClosed, type Part, type Shown } from "./part";
 import { areaText, counted, list } from "./words";
 
 function drawTables(host: HTMLElement, puzzle: PuzzleReply): void {
@@ -36,6 +36,7 @@ export const touchingPart: Part = {
   id: "touching",
   title: "What touches what",
   show(host, puzzle): Shown {
+    if (puzzle.pieces.length === 0) return showNothingClosed(host, puzzle);
     drawTables(host, puzzle);
     return { undo: () => show(host), redraw: () => drawTables(host, puzzle) };
   },

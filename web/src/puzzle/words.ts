@@ -35,7 +35,7 @@ export function handLines(step: Step): string[] {
   const lines = [step.hands < 3 ? "Two hands are enough." : `It takes ${step.hands} hands: let somebody help, or lay it on the bench.`];
   if (step.grips.length > 0) lines.push(`Take hold of ${list(step.grips)}.`);
   if (step.down) lines.push(`Hold it with ${wayText(step.down)} down.`);
-  lines.push(step.falls.length > 0 ? `Slips by itself even so: ${list(step.falls)}. Keep a hand on it.` : "Nothing slips by itself.");
+  if (step.falls.length === 0) lines.push("Nothing slips by itself."); // what does is in the words of the step
   if (step.like !== null)
     lines.push(`The same as step ${step.like + 1}${step.mirrored ? ", mirrored" : ", elsewhere"}.`);
   return lines;
@@ -49,6 +49,7 @@ export function verdictLines(r: CheckResult): string[] {
   if (!complete) lines.push("The search was ended before all were looked at.");
   if (r.comes_apart === true && r.take_apart)
     lines.push(`It comes apart in ${counted(r.take_apart.moves_total, "step")}, ${r.take_apart.moves_to_first} to the first parting.`);
-  if (r.comes_apart === false && count > 0) lines.push("No way to take it apart was found.");
+  if (r.comes_apart !== true && count > 0)
+    lines.push(r.verdict === "none" ? "The assembly looked at does not come apart: that is proven." : "Whether it comes apart was not found out.");
   return lines;
 }

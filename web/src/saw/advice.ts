@@ -9,7 +9,7 @@ export function adviceSheet(c: Correction): HTMLElement {
   const { units } = current();
   const causes = c.causes.filter((one) => one.mm !== 0);
   return h("div", { class: c.advice === "leave" ? "good" : "warning" },
-    h("p", { class: "figure" }, adviceHead(c, units)),
+    h("p", { class: "figure" }, adviceHead(c)),
     h("p", {}, c.says),
     c.stack_mm && h("p", {}, "The new stack: ", h("b", {}, sumOf(c.stack_mm))),
     h("p", {}, `${c.readings === 1 ? "One reading" : `${c.readings} readings, mean`} ${smallText(c.mean_mm, units)}; `,

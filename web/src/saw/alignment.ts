@@ -1,6 +1,5 @@
 // alignment.ts - what the readings say about the saw: each error, its leaf, and what stays hidden.
 import { h, table } from "../dom";
-import { current } from "../state";
 import type { Alignment, TruingError } from "./model";
 import { leavesText } from "./words";
 
@@ -16,7 +15,7 @@ function degrees(value: number | null): string {
 
 function doing(e: TruingError): HTMLElement {
   if (e.advice !== "leaf") return h("span", {}, ADVICE[e.advice] ?? e.advice);
-  return h("span", {}, h("b", {}, leavesText(e.leaves_mm, current().units)), ` ${e.at}`);
+  return h("span", {}, h("b", {}, leavesText(e.leaves_mm)), ` ${e.at}`);
 }
 
 export function alignmentSheet(a: Alignment): HTMLElement {

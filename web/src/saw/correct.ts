@@ -1,7 +1,7 @@
 // correct.ts - a measured test block is typed in, and what to do about it stands beside it at once.
 import { field, h, show } from "../dom";
 import { current } from "../state";
-import { withUnit } from "../units";
+import { withUnit, type Units } from "../units";
 import { announce, problemBox } from "../view/notice";
 import { adviceSheet } from "./advice";
 import { askCorrection } from "./ask";
@@ -18,8 +18,7 @@ export interface CorrectForm {
 }
 
 // "16.02 16,03 mm; 0.631 in": numbers, each with its unit if it has one.
-export function measuredOf(text: string): string[] {
-  const units = current().units;
+export function measuredOf(text: string, units: Units): string[] {
   return [...text.matchAll(/[^\s;]+(?:\s+(?:mm|in)\b)?/g)].map((m) => withUnit(m[0], units));
 }
 
@@ -30,6 +29,7 @@ export function correctForm(batch: string, setup: string, stop: number): Correct
   let timer = 0;
   let call = 0;
   let last: Correction | null = null;
+  let units = current().units; // in which it is typed
   let seen: number | null = null; // the newest leaf under the stop
 
   const draw = (): void => {
@@ -46,7 +46,7 @@ export function correctForm(batch: string, setup: string, stop: number): Correct
   const ask = async (keep: boolean): Promise<void> => {
     window.clearTimeout(timer);
     const mine = ++call;
-    const values = measuredOf(measured.value);
+    const values = measuredOf(measured.value, units);
     if (values.length === 0) {
       last = null;
       return draw();
@@ -60,7 +60,7 @@ export function correctForm(batch: string, setup: string, stop: number): Correct
     if (!reply.ok) return show(answer, problemBox(reply.problem));
     if (reply.value.kept) seen = null;
     draw();
-    announce(keep ? "Written down." : adviceHead(reply.value, current().units));
+    announce(keep ? "Written down." : adviceHead(reply.value));
   };
   const later = (): void => {
     window.clearTimeout(timer);
@@ -75,6 +75,9 @@ export function correctForm(batch: string, setup: string, stop: number): Correct
     element: h("form", { class: "correct-form no-print", onsubmit: submit },
       field(`Test block of stop ${stop} measured`, measured, "One reading or several, blanks between them. Nothing is kept by typing."), answer),
     redraw: () => {
+      // What was typed stays what it was.
+      if (units !== current().units && measured.value.trim() !== "") measured.value = measuredOf(measured.value, units).join("; ");
+      units = current().units;
       if (last) draw();
     },
     dispose: () => window.clearTimeout(timer),

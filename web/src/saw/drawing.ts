@@ -30,9 +30,9 @@ function legend(drawing: CutDrawing): HTMLElement {
   const swatch = (what: string): HTMLElement => {
     const { color, opacity } = LOOKS[what] ?? OTHER;
     const css = `background: #${color.toString(16).padStart(6, "0")}; opacity: ${Math.max(0.35, opacity ?? 1)}`;
-    return h("li", {}, h("span", { class: "swatch", style: css }), what);
+    return h("li", {}, h("span", { class: "body-swatch", style: css }), what);
   };
-  return h("ul", { class: "legend" }, whats.map(swatch));
+  return h("ul", { class: "body-legend" }, whats.map(swatch));
 }
 
 interface Label {

@@ -65,7 +65,9 @@ export const sawView: View = {
   title: "Saw",
   mount(host, place) {
     const stop = new AbortController();
-    void start(host, place, stop.signal);
+    const root = h("div", { class: "saw-view" });
+    show(host, root);
+    void start(root, place, stop.signal);
     return () => {
       stop.abort();
       open?.undo();

@@ -37,7 +37,7 @@ export function testFigures(test: Test): HTMLElement {
 }
 
 function adviceOf(row: LeafRow): string {
-  if (row.advice === "shim") return leavesText(row.leaves, current().units);
+  if (row.advice === "shim") return leavesText(row.leaves);
   if (row.advice === "leave") return "leave it";
   if (row.advice === "remake") return "set it anew";
   return row.advice;

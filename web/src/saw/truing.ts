@@ -52,6 +52,7 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
   const answer = h("div", { "aria-live": "polite" });
   let timer = 0;
   let call = 0;
+  let units = current().units; // in which it is typed
 
   const ask = async (keep: boolean): Promise<void> => {
     const readings = readingsOf(truing, looks);
@@ -106,6 +107,13 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
     { head: "From", cell: (k) => k.source },
   ], truing.known));
 
+  // What was typed stays what it was when other units are shown, now or when the view is opened again.
+  const keepUnits = (): void => {
+    for (const { look, values } of looks)
+      for (const a of truing.looks.find((l) => l.id === look)?.asks ?? [])
+        if (a.kind === "length" && (values[a.key] ?? "").trim() !== "") values[a.key] = withUnit(values[a.key]!, units);
+    units = current().units;
+  };
   const draw = (): void => {
     drawList();
     show(host,
@@ -130,12 +138,14 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
   void ask(false);
   return {
     redraw: () => {
+      if (units !== current().units) keepUnits();
       draw();
       void ask(false);
     },
     undo: () => {
       window.clearTimeout(timer);
       ++call;
+      keepUnits();
       show(host);
     },
   };

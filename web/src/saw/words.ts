@@ -8,15 +8,23 @@ export function sizeText(mm: number, units: Units): string {
   return `${number.includes(".") ? number.replace(/0+$/, "").replace(/\.$/, "") : number} ${unit}`;
 }
 
-// Gauge blocks by what is marked on them, whatever unit is shown else: in the unit that takes fewer digits for all of them.
-export function markedStack(stack: readonly number[]): { sizes: string[]; unit: string } {
-  const marks = (units: Units): string[] => stack.map((mm) => sizeText(mm, units).split(" ")[0]!);
-  const [mm, inch] = [marks("mm"), marks("inch")];
-  return inch.join("").length < mm.join("").length ? { sizes: inch, unit: "in" } : { sizes: mm, unit: "mm" };
+// The units in which the blocks of a stack are marked: those that take fewer digits for all of them.
+export function markedUnits(stack: readonly number[]): Units {
+  const digits = (units: Units): number => stack.map((mm) => sizeText(mm, units)).join("").length;
+  return digits("inch") < digits("mm") ? "inch" : "mm";
 }
 
-export function leavesText(leaves: readonly number[], units: Units): string {
-  const sizes = leaves.map((l) => smallText(l, units, 2));
+// Gauge blocks by what is marked on them, whatever unit is shown else.
+export function markedStack(stack: readonly number[]): { sizes: string[]; unit: string } {
+  const units = markedUnits(stack);
+  return { sizes: stack.map((mm) => sizeText(mm, units).split(" ")[0]!), unit: units === "inch" ? "in" : "mm" };
+}
+
+// Leaves by what is marked on them, too: with two digits of millimeters, or three of inches.
+export function leavesText(leaves: readonly number[]): string {
+  const units = markedUnits(leaves);
+  const short = (mm: number): string => smallText(mm, units, 2);
+  const sizes = leaves.map((l) => (sizeText(l, units).length > short(l).length ? sizeText(l, units) : short(l)));
   return `${leaves.length > 1 ? "leaves" : "leaf"} ${sizes.join(" + ")}`;
 }
 
@@ -38,8 +46,8 @@ export function woodsText(setup: SetUp): string[] {
 }
 
 // What to do, in as few words as can be read from where the saw is.
-export function adviceHead(c: Correction, units: Units): string {
-  if (c.advice === "shim") return `Put in: ${leavesText(c.leaves, units)}`;
+export function adviceHead(c: Correction): string {
+  if (c.advice === "shim") return `Put in: ${leavesText(c.leaves)}`;
   if (c.advice === "leave") return "Leave it as it is";
   if (c.advice === "remake") return "Set the stop anew";
   return "True the miter first";

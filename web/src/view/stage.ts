@@ -5,6 +5,7 @@ import {
 } from "three";
 import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
 import { h } from "../dom";
+import { ballAround, corners } from "./extent";
 import { createSharpness, drawsSlowly } from "./sharpness";
 import { createTurn, turned } from "./turning";
 import { createBody, type Body, type BodyLook, type BodyPlace, type MeshData, type StageBody } from "./body";
@@ -60,26 +61,6 @@ export function tryStage(host: HTMLElement, label: string, instead: string): Sta
 
 function cssColor(host: Element, name: string, fallback: string): Color {
   return new Color(getComputedStyle(host).getPropertyValue(name).trim() || fallback);
-}
-
-function corners(bodies: Iterable<StageBody>, world: Group): Vector3[] {
-  world.updateMatrixWorld(true);
-  const points: Vector3[] = [];
-  for (const { mesh } of bodies) {
-    const at = mesh.geometry.getAttribute("position");
-    for (let i = 0; i < at.count; ++i)
-      points.push(new Vector3().fromBufferAttribute(at, i).applyMatrix4(mesh.matrixWorld));
-  }
-  return points;
-}
-
-function ballAround(points: Vector3[]): { middle: Vector3; radius: number } {
-  const middle = new Vector3();
-  const low = new Vector3(Infinity, Infinity, Infinity);
-  const high = new Vector3(-Infinity, -Infinity, -Infinity);
-  for (const p of points) low.min(p), high.max(p);
-  if (points.length > 0) middle.addVectors(low, high).multiplyScalar(0.5);
-  return { middle, radius: points.reduce((r, p) => Math.max(r, p.distanceTo(middle)), 0.1) };
 }
 
 function lights(scene: Scene, camera: OrthographicCamera): void {

@@ -82,7 +82,7 @@ describe("a set-up at the saw", () => {
     page.type("16,09");
     await settled();
     expect(calls()).toEqual(["16.09 mm"]);
-    expect(page.text(".band strong")).toBe("Stop");
+    expect(page.text(".band strong")).toBe("Stop sawing");
     expect(page.text(".band .says")).toBe("The last reading is outside.");
     expect(page.text(".queue-line")).toBe("All in the ledger");
     expect(document.activeElement).toBe(page.input);
@@ -132,6 +132,16 @@ describe("a set-up at the saw", () => {
     const again = await open({ face: "cut" });
     expect(again.text(".tally p")).toBe("1 of 66 blocks");
     again.undo();
+  });
+
+  it("leaves the focus on the button that was pressed by keyboard", async () => {
+    const page = await open({ face: "cut" });
+    const cut = (): HTMLElement => [...page.host.querySelectorAll<HTMLElement>(".rail button")].find((b) => b.textContent === "Set")!;
+    cut().focus();
+    cut().click();
+    expect(page.host.querySelector(".stop-face")).not.toBeNull();
+    expect(document.activeElement).toBe(cut());
+    page.undo();
   });
 
   it("takes a reading that a caliper types while another face is shown, and shows the entry then", async () => {

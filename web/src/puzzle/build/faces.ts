@@ -13,7 +13,7 @@ export interface FaceList {
 //   point  a face is looked at, or none; `held` by the keyboard
 //   take   a face is picked
 export function createFaceList(point: (at: FaceAt | null, held: boolean) => void, take: (at: FaceAt) => void): FaceList {
-  const element = h("div", { class: "faces" });
+  const element = h("div", { class: "free-faces" });
   const buttons = new Map<string, HTMLButtonElement>();
   const key = (at: FaceAt): string => `${at.block}|${at.face}`;
   return {
@@ -28,7 +28,7 @@ export function createFaceList(point: (at: FaceAt | null, held: boolean) => void
           const button = h(
             "button",
             {
-              type: "button", class: "face",
+              type: "button", class: "free-face",
               "aria-pressed": String(picked !== null && key(picked) === key(at)),
               "aria-label": `face ${f.face} of block ${block + 1}`,
               title: f.area_mm2 === null ? null : areaText(f.area_mm2, 0),

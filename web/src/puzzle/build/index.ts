@@ -190,7 +190,7 @@ export function showBuild(host: HTMLElement, place: Place, headChanged: () => vo
     gluing = createGluing(draft, batchFor(draft.design), follow);
     const paper = h("section", { class: "sheet paper", "aria-label": "the piece in the file" },
       fields.design, fields.piece, h("div", { class: "row" }, keepIt, drop, gone), state, said);
-    show(host, chooser(t, design), h("div", { class: "columns build" }, gluing.element, h("div", { class: "side" }, gluing.ways, gluing.facts, paper)));
+    show(host, chooser(t, design), h("div", { class: "columns build" }, gluing.element, h("div", { class: "beside" }, gluing.ways, gluing.facts, paper)));
     follow();
   };
   void open(place);
