@@ -28,7 +28,7 @@ nlohmann::ordered_json puzzle_json(const ShownPuzzle& shown);
 
 // In plain words: how many ways, the first move, hands, what is not proven; or why it does not work.
 std::vector<std::string> puzzle_in_words(const DesignPlan& plan);
-// "arm 3, arm 5 and arm 6 move away together, out of the puzzle; hold arm 1, arm 2 and arm 4."
+// "arm 3, arm 5 and arm 6 slide together out of the puzzle; hold arm 1, arm 2 and arm 4."
 std::string step_in_words(const DesignPlan& plan, std::size_t step);
 
 Reply puzzle_reply(Workbench& bench, const Call& call);

@@ -55,8 +55,9 @@ std::string hands_sentence(const DesignPlan& plan) {
 std::string step_in_words(const DesignPlan& plan, std::size_t k) {
   const Step& s = plan.take_apart.steps[k];
   const Handling& h = plan.handling[k];
-  std::string out = fmt::format("{} {}{}", names(plan, s.moves), s.moves.size() == 1 ? "moves" : "move together",
-                                s.distance.free() ? " away, out of the puzzle" : ", without coming free");
+  const bool one = s.moves.size() == 1;
+  std::string out = fmt::format("{} {}{}", names(plan, s.moves), one ? "slides" : "slide together",
+                                s.distance.free() ? " out of the puzzle" : ", without coming free");
   for (const Glide& g : s.also)
     out += fmt::format("; at the same time {} {} the other way", names(plan, g.pieces),
                        g.pieces.size() == 1 ? "goes" : "go");
