@@ -61,7 +61,7 @@ export const atSawView: View = {
       else if (!reply.ok && reply.status === 401) askForCode(host, () => void load());
       else if (!reply.ok) show(host, problemBox(reply.problem, () => void load()), leave());
     };
-    if (batch === "") show(host, emptyBox("There is no batch in the folder yet: it says what is to be made, and from it come the set-ups.", leave()));
+    if (batch === "") show(host, h("h1", {}, "At the saw"), emptyBox("There is no batch in the folder yet: it says what is to be made, and from it come the set-ups.", leave()));
     else load().catch((error: unknown) => {
       if (!stop.signal.aborted) throw error;
     });
