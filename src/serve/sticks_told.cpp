@@ -4,6 +4,7 @@
 #include "batch/rack_use.h"
 #include "batch/stick_places.h"
 #include "serve/batch_told.h"
+#include "serve/wood_tone.h"
 
 namespace stickwright {
 namespace {
@@ -48,6 +49,7 @@ Json sticks_told(const BatchPlan& plan, const StickPlan& sticks) {
       stick["number"] = ++number;
       add_places(stick["blocks"], plan, w, parts_on_stick(plan, sticks, w, s));
     }
+  for (Json& wood : j["woods"]) wood["lightness"] = drawn_lightness(wood["wood"].get<std::string>());
   j["stick_mm"] = plan.batch.stick.v;
   j["across_corners_mm"] = 2 * unit_mm(plan.batch.stick);
   j["kerf_mm"] = plan.batch.shop.blade.kerf.v;

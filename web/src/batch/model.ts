@@ -93,7 +93,7 @@ export interface Sticks {
   head_mm: number;
   tail_mm: number;
   sticks: CutStick[];
-  woods: { wood: string; used: number; bound: number; proven: boolean; to_mill: number }[];
+  woods: { wood: string; used: number; bound: number; proven: boolean; to_mill: number; lightness: number }[];
   used: number;
   bound: number;
   stick_mm: number;

@@ -5,7 +5,7 @@ import { lengthText } from "../units";
 import { announce } from "../view/notice";
 import type { CutStick, RackRow, Sticks } from "./model";
 import { blockName, patterns, runsOf, runText, stickPicture } from "./stick-drawing";
-import { plural, woodClass } from "./words";
+import { plural, woodClasses } from "./words";
 
 const mm = (length: number, digits = 1): string => lengthText(length, current().units, digits);
 
@@ -18,7 +18,7 @@ function blockDetail(stick: CutStick, k: number): string {
   );
 }
 
-function stickRow(stick: CutStick, all: Sticks, longest: number, woods: readonly string[]): HTMLElement {
+function stickRow(stick: CutStick, all: Sticks, longest: number, woods: Map<string, string>): HTMLElement {
   const runs = runsOf(stick.blocks).map(runText).join("; ");
   const detail = h("p", { class: "detail" });
   const rest = `${runs}; ${mm(stick.left_mm)} left`;
@@ -28,7 +28,7 @@ function stickRow(stick: CutStick, all: Sticks, longest: number, woods: readonly
     detail.classList.toggle("chosen", k !== null);
     if (k !== null && document.activeElement === picture.element) announce(blockDetail(stick, k));
   };
-  const picture = stickPicture(stick, all, longest, woodClass(stick.wood, woods), label, tell);
+  const picture = stickPicture(stick, all, longest, woods.get(stick.wood) ?? "wood-0", label, tell);
   detail.textContent = rest;
   return h(
     "li",
@@ -58,7 +58,7 @@ function rackTable(rows: readonly RackRow[]): HTMLElement {
 }
 
 export function drawSticks(host: HTMLElement, all: Sticks): void {
-  const woods = all.woods.map((w) => w.wood);
+  const woods = woodClasses(all.woods);
   const longest = Math.max(1, ...all.sticks.map((s) => s.length_mm));
   show(
     host,
@@ -67,7 +67,7 @@ export function drawSticks(host: HTMLElement, all: Sticks): void {
     h(
       "p",
       { class: "key" },
-      woods.map((w) => h("span", { class: `sample ${woodClass(w, woods)}` }, w)),
+      [...woods].map(([wood, tone]) => h("span", { class: `sample ${tone}` }, wood)),
       h("span", { class: "sample hatched" }, "test piece"),
       h("span", { class: "sample rest" }, "head, and what is left"),
       h("span", {}, "gaps: kerf; numbers: set-ups"),

@@ -18,9 +18,17 @@ export function dateText(stamp: string): string {
   return time ? `${text}, ${time}` : text;
 }
 
-// The lightness that stands for a wood: its place among the batch's woods, in the order of their names.
-export function woodClass(wood: string, woods: readonly string[]): string {
-  return `wood-${Math.max(0, woods.indexOf(wood)) % 5}`;
+// Five tones from light to dark: each wood by how light it is drawn, a darker one where a lighter wood has its tone.
+export function woodClasses(woods: readonly { wood: string; lightness: number }[]): Map<string, string> {
+  const classes = new Map<string, string>();
+  let free = 0;
+  for (const w of [...woods].sort((a, b) => b.lightness - a.lightness)) {
+    const own = [0.8, 0.64, 0.48, 0.37].findIndex((least) => w.lightness >= least);
+    const tone = Math.min(4, Math.max(free, own < 0 ? 4 : own));
+    classes.set(w.wood, `wood-${tone}`);
+    free = tone + 1;
+  }
+  return classes;
 }
 
 export function plural(n: number, one: string, many = `${one}s`): string {

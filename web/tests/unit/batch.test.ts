@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { Sticks, SawnBlock } from "../../src/batch/model";
 import { outline, roomiest, runsOf, stickPicture } from "../../src/batch/stick-drawing";
 import { hoursBetween, percentOf, spanOf } from "../../src/batch/week";
-import { dateText, hoursText, woodClass } from "../../src/batch/words";
+import { dateText, hoursText, woodClasses } from "../../src/batch/words";
 
 function block(number: number, near: number, far: number, test = false): SawnBlock {
   const end = (at: number, lean: number) => ({ axis_mm: at, upper_mm: at + lean, eye_mm: at, lower_mm: at - lean });
@@ -78,7 +78,10 @@ describe("words", () => {
   it("tell dates and times", () => {
     expect(dateText("2031-02-05T18:40")).toBe("5 Feb 2031, 18:40");
   });
-  it("give every wood a lightness, also one that is not known", () => {
-    expect(["a", "b", "z"].map((w) => woodClass(w, ["a", "b"]))).toEqual(["wood-0", "wood-1", "wood-0"]);
+  it("give light woods light tones, and no two of three the same", () => {
+    const woods = [{ wood: "cherry", lightness: 0.58 }, { wood: "walnut", lightness: 0.36 }, { wood: "maple", lightness: 0.9 }];
+    expect([...woodClasses(woods)]).toEqual([["maple", "wood-0"], ["cherry", "wood-2"], ["walnut", "wood-4"]]);
+    const alike = [{ wood: "ash", lightness: 0.84 }, { wood: "maple", lightness: 0.9 }];
+    expect([...woodClasses(alike)]).toEqual([["maple", "wood-0"], ["ash", "wood-1"]]);
   });
 });
