@@ -66,7 +66,7 @@ export function table<T>(caption: string, columns: Column<T>[], rows: readonly T
     h(
       "table",
       {},
-      h("caption", {}, caption),
+      h("caption", {}, h("span", { class: "caption" }, caption)),
       h("thead", {}, h("tr", {}, columns.map((c) => h("th", { scope: "col", class: kind(c) }, c.head)))),
       h("tbody", {}, rows.map((row) => h("tr", {}, columns.map((c) => h("td", { class: kind(c) }, c.cell(row)))))),
     ),
