@@ -69,7 +69,11 @@ TakeApart take_apart_checked(const Design& design, const Assembly& assembly, con
 // Takes the kept assemblies apart, in order, some side by side.
 class Asunder {
  public:
-  Asunder(DesignPlan& plan, const DesignSearch& search) : plan_(plan), search_(search), left_(search.states) {}
+  Asunder(DesignPlan& plan, const DesignSearch& search)
+      : plan_(plan),
+        search_(search),
+        cancel_(search.apart_cancel ? search.apart_cancel : search.limits.cancel),
+        left_(search.states) {}
 
   void run() {
     const auto& kept = plan_.assemblies.kept;
@@ -83,7 +87,7 @@ class Asunder {
       std::vector<TakeApart> ways(to - from);
       tbb::parallel_for(from, to, [&](std::size_t k) {
         ways[k - from] =
-            take_apart_checked(plan_.supplied, kept[k], {.states = left_, .cancel = search_.limits.cancel});
+            take_apart_checked(plan_.supplied, kept[k], {.states = left_, .cancel = cancel_});
       });
       for (std::size_t k = from; k < to && !done_; ++k) take(k, std::move(ways[k - from]));
       if (search_.on_take_apart) search_.on_take_apart(plan_.reachable.checked, plan_.assemblies.count);
@@ -96,7 +100,7 @@ class Asunder {
   }
 
  private:
-  bool cancelled() const { return search_.limits.cancel && search_.limits.cancel->load(); }
+  bool cancelled() const { return cancel_ && cancel_->load(); }
 
   void take(std::size_t k, TakeApart way) {
     Reachable& r = plan_.reachable;
@@ -125,13 +129,14 @@ class Asunder {
   // The way that is shown takes like parts apart alike, if it can be had so.
   void show(const Assembly& assembly) {
     stand(plan_, assembly);
-    TakeApart alike =
-        take_apart_checked(plan_.supplied, assembly, {.states = plan_.take_apart.states + 1000, .alike = true});
+    TakeApart alike = take_apart_checked(
+        plan_.supplied, assembly, {.states = plan_.take_apart.states + 1000, .alike = true, .cancel = cancel_});
     if (alike.verdict == Verdict::found) plan_.take_apart = std::move(alike);
   }
 
   DesignPlan& plan_;
   const DesignSearch& search_;
+  const std::atomic<bool>* const cancel_;
   std::int64_t left_;
   std::optional<std::size_t> shown_;  // the assembly with the fewest steps so far
   bool done_ = false;

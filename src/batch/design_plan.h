@@ -54,6 +54,7 @@ struct DesignSearch {
   bool every_assembly = false;  // take apart all that are kept; else until one comes apart
   AssemblyLimits limits;
   std::int64_t states = 2'000'000;  // positions looked at over all assemblies
+  const std::atomic<bool>* apart_cancel = nullptr;  // ends taking apart; null: what ends the search of assemblies does
   AssemblyListener tell;
   std::function<void(std::int64_t done, std::int64_t of)> on_take_apart;  // assemblies
 };

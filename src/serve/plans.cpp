@@ -44,7 +44,7 @@ struct Plans::Impl {
   PlanCache<BatchPlan> set_ups{kBatchesKept}, at_hand{kBatchesKept};
   PlanCache<FittedBatch> fits{kBatchesKept};
   PlanCache<FullPlan> fulls{kBatchesKept};
-  PlanCache<DesignPlan> designs{kDesignsKept};
+  PlanCache<FirstLook> designs{kDesignsKept};
 
   template <class T>
   Result<Shared<T>> shown(Result<Shared<T>> result) const {
@@ -136,17 +136,30 @@ Result<Shared<FullPlan>> Plans::full(const std::string& batch) {
 }
 
 // A design stands in one file: what else changes in the folder does not matter to it.
-Result<Shared<DesignPlan>> Plans::design(const std::string& design) {
+Result<Shared<FirstLook>> Plans::look(const std::string& design) {
   const auto place = impl_->folder.file(design);
   if (!place) return place.problem();
   const auto text = impl_->folder.read(design);
   if (!text) return text.problem();
-  const auto compute = [&]() -> Result<Shared<DesignPlan>> {
+  const auto compute = [&]() -> Result<Shared<FirstLook>> {
     auto read = load_design(place.value());
     if (!read) return read.problem();
-    return std::make_shared<const DesignPlan>(plan_design(read.take()));
+    return std::make_shared<const FirstLook>(first_look(read.take()));
   };
   return impl_->shown(impl_->designs.get(place.value().string(), version_of(text.value()), compute));
+}
+
+Result<Shared<DesignPlan>> Plans::design(const std::string& design) {
+  const auto found = look(design);
+  if (!found) return found.problem();
+  return Shared<DesignPlan>(found.value(), &found.value()->plan);
+}
+
+void Plans::learn(const std::string& design, const std::string& state, DesignPlan plan) {
+  const auto place = impl_->folder.file(design);
+  if (!place) return;
+  plan.assemblies.kept.clear();  // many, and nobody shows them
+  impl_->designs.put(place.value().string(), state, std::make_shared<const FirstLook>(with_split(std::move(plan))));
 }
 
 }  // namespace stickwright

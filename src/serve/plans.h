@@ -4,6 +4,7 @@
 #include <string>
 
 #include "batch/full_plan.h"
+#include "serve/first_look.h"
 #include "serve/folder.h"
 
 namespace stickwright {
@@ -39,9 +40,13 @@ class Plans {
   Result<Shared<FittedBatch>> fitted(const std::string& batch, const FitListener& listener);
   // Nothing when it was not worked out yet for the files and the ledger as they are.   errors   those of Folder::file
   Result<Shared<FittedBatch>> fitted_at_hand(const std::string& batch);
-  // Of a design file: goes together, comes apart; one assembly that comes apart is enough.   errors   those of
-  // load_design; that it does not work is an answer, no error
-  Result<Shared<DesignPlan>> design(const std::string& design);
+  // Of a design file: what a short search tells, and how its pieces are glued.   errors   those of load_design; that it
+  // does not work, or that the time was too short, is an answer, no error
+  Result<Shared<FirstLook>> look(const std::string& design);
+  Result<Shared<DesignPlan>> design(const std::string& design);  // the plan of look()
+  // A longer search has found out more of the design in that state: look() tells it from now on.
+  //   state   version_of the text that the plan is of
+  void learn(const std::string& design, const std::string& state, DesignPlan plan);
 
  private:
   struct Impl;

@@ -4,8 +4,8 @@
 #include <set>
 
 #include "answers/design_json.h"
-#include "batch/shapes_cut.h"
 #include "saw/forward.h"
+#include "serve/first_look.h"
 #include "serve/mesh_json.h"
 #include "serve/wood_tone.h"
 #include "serve/workbench.h"
@@ -151,6 +151,7 @@ Reply of_a_batch(Workbench& bench, const Call& call) {
 
 Json puzzle_json(const ShownPuzzle& shown) {
   const DesignPlan& plan = *shown.plan;
+  const bool closed = !plan.standing.empty();
   const Json checked = check_json(plan);
   const Pieces pieces(shown);
   Json j;
@@ -159,12 +160,15 @@ Json puzzle_json(const ShownPuzzle& shown) {
   j["family"] = plan.design.family->name();
   j["draft"] = plan.supplied.draft;
   j["unit_mm"] = shown.unit_mm ? Json(*shown.unit_mm) : Json(nullptr);
-  j["goes_together"] = plan.goes_together();
+  j["goes_together"] = nothing_yet(plan) ? Json(nullptr) : Json(plan.goes_together());
+  j["stopped_early"] = plan.stopped();
+  j["closed"] = closed;
   for (const char* key : {"verdict", "comes_apart"}) j[key] = checked.at(key);
   j["says"] = puzzle_in_words(plan);
   for (const char* key : {"assemblies", "take_apart"}) j[key] = checked.at(key);
   j["pieces"] = Json::array();
-  for (const StandingPiece& s : plan.standing) j["pieces"].push_back(pieces.piece(s));
+  for (const StandingPiece& s : closed ? plan.standing : laid_side_by_side(plan))
+    j["pieces"].push_back(pieces.piece(s));
   j["steps"] = steps_shown(plan, checked.at("steps"));
   j["holds"] = holds_json(shown);
   j["goal"] = {{"cells", plan.design.goal.size()}};
@@ -174,12 +178,11 @@ Json puzzle_json(const ShownPuzzle& shown) {
 
 Reply puzzle_reply(Workbench& bench, const Call& call) {
   if (!call.asked("batch").empty()) return of_a_batch(bench, call);
-  const auto plan = bench.plans().design(call.asked("design"));
-  if (!plan) return problem_reply(plan.problem());
-  const DesignPlan& p = *plan.value();
-  std::optional<Split> split;
-  if (p.design.family == &mitered() && !p.standing.empty()) split = split_with_grain(p.made);
-  return json_reply(puzzle_json({call.asked("design"), &p, split ? &*split : nullptr, 0, nullptr, {}}));
+  const auto found = bench.plans().look(call.asked("design"));
+  if (!found) return problem_reply(found.problem());
+  const FirstLook& look = *found.value();
+  return json_reply(
+      puzzle_json({call.asked("design"), &look.plan, look.split ? &*look.split : nullptr, 0, nullptr, {}}));
 }
 
 }  // namespace stickwright

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "serve/first_look.h"
 #include "serve/puzzle_answer.h"
 
 namespace stickwright {
@@ -21,7 +22,7 @@ std::string ways_sentence(const DesignPlan& plan) {
   const Assemblies& a = plan.assemblies;
   const std::string ways = fmt::format("It goes together in {}{} {}", a.verdict == Verdict::stopped ? "at least " : "",
                                        a.count, a.count == 1 ? "way" : "ways");
-  return ways + (a.verdict == Verdict::stopped ? "; there may be more, the search was ended."
+  return ways + (a.verdict == Verdict::stopped ? "; there may be more, the search stopped early."
                                                : ", the whole turned in the hand not counted again.");
 }
 
@@ -48,6 +49,19 @@ std::string hands_sentence(const DesignPlan& plan) {
   for (const Handling& h : plan.handling) hands = std::max(hands, h.hands);
   if (plan.take_apart.coordinated()) return fmt::format("Some step needs {} groups that move at one time.", hands);
   return hands == 2 ? "Two hands are enough." : "Some step needs a third hand, or a table: a piece slips otherwise.";
+}
+
+// What is left open, and where a longer search is.
+std::string stopped_sentence(const DesignPlan& plan) {
+  constexpr const char* kLonger = "\"All assemblies\" searches for as long as you let it.";
+  if (nothing_yet(plan))
+    return fmt::format(
+        "The search stopped early, after {} choices: whether it goes together is not known yet. {} The pieces lie side "
+        "by side.",
+        plan.assemblies.nodes, kLonger);
+  if (!plan.works())
+    return fmt::format("The search stopped early: whether it comes apart is not known yet. {}", kLonger);
+  return plan.assemblies.verdict == Verdict::stopped ? kLonger : "";
 }
 
 }  // namespace
@@ -77,9 +91,10 @@ std::vector<std::string> puzzle_in_words(const DesignPlan& plan) {
     out.push_back(apart_sentence(plan));
     out.push_back("First, " + step_in_words(plan, 0));
     out.push_back(hands_sentence(plan));
-  } else {
+  } else if (!plan.stopped()) {
     out.push_back(why_not(plan));
   }
+  if (plan.stopped()) out.push_back(stopped_sentence(plan));
   if (plan.turning) out.push_back(turning_in_words(*plan.turning));
   std::erase(out, "");
   return out;
