@@ -179,7 +179,7 @@ std::optional<Problem> plan_shapes(BatchPlan& plan) {
 
 }  // namespace
 
-Result<BatchPlan> plan_set_ups(const std::string& batch_file) {
+Result<BatchPlan> plan_puzzles(const std::string& batch_file) {
   auto batch = load_batch(batch_file);
   if (!batch) return batch.problem();
   BatchPlan plan{batch.take(), {}, {}, {}, {}, {}};
@@ -199,6 +199,13 @@ Result<BatchPlan> plan_set_ups(const std::string& batch_file) {
     give_woods(plan.batch.puzzles[i], plan.puzzles[i], plan.split);
     plan.puzzles[i].like_wood_contacts = contrast_woods(plan.puzzles[i]);
   }
+  return plan;
+}
+
+Result<BatchPlan> plan_set_ups(const std::string& batch_file) {
+  auto puzzles = plan_puzzles(batch_file);
+  if (!puzzles) return puzzles;
+  BatchPlan plan = puzzles.take();
   if (auto problem = plan_shapes(plan)) return *problem;
   count_blocks(plan);
   std::vector<std::filesystem::path> ledgers;

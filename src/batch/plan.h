@@ -29,7 +29,12 @@ struct BatchPlan {
   KnownSaw saw;
 };
 
-// Reads the batch with its shop and designs, and plans up to the set-ups.
+// Reads the batch with its shop and designs, and plans as far as which block of which piece is of which wood: the plan
+// has no set-ups, and knows nothing of the saw.
+//   errors   those of plan_set_ups but the last
+Result<BatchPlan> plan_puzzles(const std::string& batch_file);
+
+// The same, up to the set-ups.
 //   errors   those of load_batch and load_design (placed in their files); unknown_piece, unknown_block, wrong_count of
 //            woods; does_not_work (a design that does not assemble or come apart); those of plan_set_up
 Result<BatchPlan> plan_set_ups(const std::string& batch_file);

@@ -41,7 +41,7 @@ Result<Shared<T>> shared(Result<T> result) {
 
 struct Plans::Impl {
   Folder folder;
-  PlanCache<BatchPlan> set_ups{kBatchesKept}, at_hand{kBatchesKept};
+  PlanCache<BatchPlan> puzzles{kBatchesKept}, set_ups{kBatchesKept}, at_hand{kBatchesKept};
   PlanCache<FittedBatch> fits{kBatchesKept};
   PlanCache<FullPlan> fulls{kBatchesKept};
   PlanCache<FirstLook> designs{kDesignsKept};
@@ -85,6 +85,16 @@ struct Plans::Impl {
 
 Plans::Plans(const Folder& folder) : impl_(new Impl{folder}) {}
 Plans::~Plans() = default;
+
+Result<Shared<BatchPlan>> Plans::puzzles(const std::string& batch) {
+  const auto place = impl_->folder.file(batch);
+  if (!place) return place.problem();
+  const std::string file = place.value().string();
+  return impl_->shown(impl_->puzzles.get(file, impl_->folder.fingerprint(false), [&]() -> Result<Shared<BatchPlan>> {
+    if (auto problem = what_leads_out(impl_->folder, file)) return *std::move(problem);
+    return shared(plan_puzzles(file));
+  }));
+}
 
 Result<Shared<BatchPlan>> Plans::set_ups(const std::string& batch) {
   const auto place = impl_->folder.file(batch);

@@ -26,6 +26,8 @@ class Plans {
   explicit Plans(const Folder& folder);
   ~Plans();
 
+  // Of a batch file, without set-ups: for pictures, which should not wait for the saw.   errors   those of plan_puzzles
+  Result<Shared<BatchPlan>> puzzles(const std::string& batch);
   // Of a batch file.   errors   those of plan_set_ups
   Result<Shared<BatchPlan>> set_ups(const std::string& batch);
   // The same, but it may not know of readings and leaves that came into the ledger since: for what does not depend on

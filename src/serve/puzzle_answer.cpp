@@ -134,10 +134,20 @@ const PuzzlePlan* puzzle_of(const BatchPlan& batch, const std::filesystem::path&
   return nullptr;
 }
 
+Reply by_itself(Workbench& bench, const std::string& design) {
+  const auto found = bench.plans().look(design);
+  if (!found) return problem_reply(found.problem());
+  const FirstLook& look = *found.value();
+  return json_reply(puzzle_json({design, &look.plan, look.split ? &*look.split : nullptr, 0, nullptr, {}}));
+}
+
 Reply of_a_batch(Workbench& bench, const Call& call) {
   const auto file = bench.folder().file(call.asked("design"));
   if (!file) return problem_reply(file.problem());
-  const auto planned = bench.plans().set_ups_at_hand(call.asked("batch"));
+  const auto planned = bench.plans().puzzles(call.asked("batch"));
+  // Why no batch can be made of it is best seen on the design itself.
+  if (!planned && (planned.problem().code == "does_not_work" || planned.problem().code == "stopped"))
+    return by_itself(bench, call.asked("design"));
   if (!planned) return problem_reply(planned.problem());
   const BatchPlan& batch = *planned.value();
   std::size_t at = 0;
@@ -178,11 +188,7 @@ Json puzzle_json(const ShownPuzzle& shown) {
 
 Reply puzzle_reply(Workbench& bench, const Call& call) {
   if (!call.asked("batch").empty()) return of_a_batch(bench, call);
-  const auto found = bench.plans().look(call.asked("design"));
-  if (!found) return problem_reply(found.problem());
-  const FirstLook& look = *found.value();
-  return json_reply(
-      puzzle_json({call.asked("design"), &look.plan, look.split ? &*look.split : nullptr, 0, nullptr, {}}));
+  return by_itself(bench, call.asked("design"));
 }
 
 }  // namespace stickwright
