@@ -25,7 +25,7 @@ std::vector<Supply> supplies_of(const Design& design) {
 Assemblies find_assemblies(const Design& design, const AssemblyLimits& limits, const AssemblyListener& tell) {
   const Placements placements = placements_of(design, limits.up_to);
   CoverLimits cover_limits{limits.nodes, limits.count, limits.keep, limits.threads, limits.first_branch, limits.cancel};
-  CoverListener listener{{}, tell.most, tell.on_progress};
+  CoverListener listener{{}, tell.most, tell.on_progress, tell.as_found};
   if (tell.on_assembly)
     listener.on_cover = [&](const Cover& cover) { tell.on_assembly(assembly_of(placements, cover)); };
   const CoverAnswer answer = solve_cover(placements.problem, cover_limits, listener);

@@ -51,11 +51,12 @@ struct AssemblyLimits {
   const std::atomic<bool>* cancel = nullptr;
 };
 
-// Called from one thread at a time, in the order of the answer.
+// Called from one thread at a time, in the order of the answer; `as_found` as in CoverListener.
 struct AssemblyListener {
   std::function<void(const Assembly&)> on_assembly;
   std::function<void(const CoverProgress&)> on_progress;
   std::int64_t most = INT64_MAX;  // on_assembly hears of the first so many only
+  bool as_found = false;
 };
 
 // Fills the goal with the supplied pieces, each turned but never mirrored. Docs: docs/derivations/assemblies.md.

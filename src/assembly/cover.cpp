@@ -4,6 +4,7 @@
 #include <tbb/info.h>
 #include <tbb/task_group.h>
 
+#include <chrono>
 #include <mutex>
 
 #include "assembly/cover_cases.h"
@@ -23,6 +24,7 @@ struct Branch {
 // memory.
 constexpr std::size_t kBranches = 128, kBranchesInOrder = 8;
 constexpr int kDeepestBranch = 4;
+constexpr std::chrono::milliseconds kHeartbeat{500};
 constexpr std::int64_t kAtOnce = 2000;  // nodes: a millisecond or two
 
 // The most cells that touch both the filled and the empty part while the cells are filled in order.
@@ -53,14 +55,18 @@ class Solver {
         tell_(tell),
         tables_(problem),
         habit_(habit_for(problem)),
-        cases_(cover_cases(problem)) {}
+        cases_(cover_cases(problem)) {
+    if (!tell_.as_found) return;
+    ear_.found = [this](const Cover& cover) { tell_found(cover); };
+    ear_.alive = [this](std::int64_t covers, std::int64_t nodes) { tell_alive(covers, nodes); };
+  }
 
   CoverAnswer run() {
     if (limits_.nodes >= kAtOnce && limits_.first_branch == 0 && done_at_once()) return settle();
     split();
     results_.resize(branches_.size());
     next_ = merged_ = std::min(limits_.first_branch, branches_.size());
-    for (std::size_t b = 0; b < merged_; ++b) share_ += branches_[b].share;
+    for (std::size_t b = 0; b < merged_; ++b) share_ = share_ + branches_[b].share;
     const int threads = limits_.threads > 0 ? limits_.threads : tbb::info::default_concurrency();
     if (threads == 1)
       work();
@@ -70,6 +76,7 @@ class Solver {
       for (int t = 0; t < threads; ++t) group.run([this] { work(); });
       group.wait();
     }
+    if (tell_.as_found && limits_.cancel && limits_.cancel->load()) gather();
     return settle();
   }
 
@@ -82,6 +89,35 @@ class Solver {
     return std::move(answer_);
   }
 
+  // What a cancelled search has found beyond the branches that are next in order.
+  void gather() {
+    for (auto& result : results_) {
+      if (!result) continue;
+      answer_.nodes += result->nodes;
+      std::int64_t count = 0, total = 0;
+      if (__builtin_add_overflow(answer_.count, result->count, &count) ||
+          __builtin_add_overflow(answer_.total, result->total, &total))
+        return;
+      answer_.count = count, answer_.total = total;
+      for (Cover& cover : result->kept)
+        if (answer_.kept.size() < limits_.keep) answer_.kept.push_back(std::move(cover));
+      result.reset();
+    }
+  }
+
+  void tell_found(const Cover& cover) {
+    const std::lock_guard lock(telling_);
+    if (tell_.on_cover && told_++ < tell_.most) tell_.on_cover(cover);
+  }
+  void tell_alive(std::int64_t covers, std::int64_t nodes) {
+    const std::lock_guard lock(telling_);
+    found_ += covers, opened_ += nodes;
+    const auto now = std::chrono::steady_clock::now();
+    if (!tell_.on_progress || now - told_at_ < kHeartbeat) return;
+    told_at_ = now;
+    tell_.on_progress({found_, std::min(share_.load(), 1.0), opened_});
+  }
+
   // Small searches are over before they are worth dividing.   returns  true when this was one
   bool done_at_once() {
     CoverSearch<W> search(tables_, habit_);
@@ -89,13 +125,16 @@ class Solver {
     std::int64_t nodes = 0;
     std::vector<BranchAnswer> results;
     for (const Branch& b : branches_) {
-      results.push_back(search_branch(search, b, kAtOnce - nodes, limits_.covers));
+      results.push_back(search_branch(search, b, kAtOnce - nodes, limits_.covers, nullptr));
       nodes += results.back().nodes;
       if (!results.back().finished) return false;
     }
     std::int64_t covers = 0;
     for (const BranchAnswer& r : results) covers += r.count;
     if (covers > limits_.covers) return false;
+    if (tell_.as_found)
+      for (const BranchAnswer& r : results)
+        for (const Cover& cover : r.kept) tell_found(cover);
     for (BranchAnswer& r : results) add(std::move(r));
     return true;
   }
@@ -126,7 +165,7 @@ class Solver {
       out.push_back({b.of_case, b.path, b.share / static_cast<double>(choices->size())});
       out.back().path.push_back(option);
     }
-    if (choices->empty()) share_ += b.share;  // a dead end: dealt with
+    if (choices->empty()) share_ = share_ + b.share;  // a dead end: dealt with
   }
 
   // One thread: takes branches in order until there are none or the answer is settled.
@@ -135,14 +174,16 @@ class Solver {
     while (!settled_.load()) {
       const std::size_t b = next_.fetch_add(1);
       if (b >= branches_.size()) return;
-      BranchAnswer result = search_branch(search, branches_[b], limits_.nodes, limits_.covers);
+      BranchAnswer result =
+          search_branch(search, branches_[b], limits_.nodes, limits_.covers, tell_.as_found ? &ear_ : nullptr);
       const std::lock_guard lock(merging_);
       results_[b] = std::move(result);
       merge(search);
     }
   }
 
-  BranchAnswer search_branch(CoverSearch<W>& search, const Branch& branch, std::int64_t nodes, std::int64_t covers) {
+  BranchAnswer search_branch(CoverSearch<W>& search, const Branch& branch, std::int64_t nodes, std::int64_t covers,
+                             const BranchEar* ear) {
     search.take_case(cases_[branch.of_case].allowed);
     const auto& symmetries = cases_[branch.of_case].symmetries;
     const auto all = static_cast<std::int64_t>(std::max<std::size_t>(problem_.symmetries.size(), 1));
@@ -154,7 +195,7 @@ class Solver {
     };
     const std::size_t told = tell_.on_cover ? static_cast<std::size_t>(std::max<std::int64_t>(tell_.most, 0)) : 0;
     const std::size_t keep = std::max(told, limits_.keep);
-    const BranchLimits limits{nodes, covers, keep, limits_.cancel, &settled_};
+    const BranchLimits limits{nodes, covers, keep, limits_.cancel, &settled_, ear};
     if (symmetries.size() > 1) return search.run(branch.path, limits, &worth);
     BranchAnswer answer = search.run(branch.path, limits, static_cast<decltype(worth)*>(nullptr));
     if (__builtin_mul_overflow(answer.count, all, &answer.total)) answer.finished = false;
@@ -169,7 +210,7 @@ class Solver {
       results_[merged_].reset();
       const std::int64_t nodes = limits_.nodes - answer_.nodes, covers = limits_.covers - answer_.count;
       const bool cut = result.nodes > nodes || result.count > covers;
-      if (cut) result = search_branch(search, branches_[merged_], nodes, covers);
+      if (cut) result = search_branch(search, branches_[merged_], nodes, covers, nullptr);
       add(std::move(result));
     }
   }
@@ -179,13 +220,13 @@ class Solver {
     const bool fits = !__builtin_add_overflow(answer_.count, result.count, &answer_.count) &&
                       !__builtin_add_overflow(answer_.total, result.total, &answer_.total);
     for (Cover& cover : result.kept) {
-      if (tell_.on_cover && told_++ < tell_.most) tell_.on_cover(cover);
+      if (!tell_.as_found && tell_.on_cover && told_++ < tell_.most) tell_.on_cover(cover);
       if (answer_.kept.size() < limits_.keep) answer_.kept.push_back(std::move(cover));
     }
     if (!result.finished || !fits) return settled_.store(true);
-    share_ += branches_[merged_++].share;
+    share_ = share_ + branches_[merged_++].share;
     answer_.count_done = answer_.count, answer_.total_done = answer_.total;
-    if (tell_.on_progress) tell_.on_progress({answer_.count, std::min(share_, 1.0)});
+    if (tell_.on_progress && !tell_.as_found) tell_.on_progress({answer_.count, std::min(share_.load(), 1.0)});
     if ((answer_.count >= limits_.covers || answer_.nodes >= limits_.nodes) && merged_ < branches_.size())
       settled_.store(true);
   }
@@ -203,7 +244,11 @@ class Solver {
   std::mutex merging_;
   std::size_t merged_ = 0;
   std::int64_t told_ = 0;
-  double share_ = 0;
+  std::atomic<double> share_ = 0;  // changed by one thread at a time
+  BranchEar ear_;
+  std::mutex telling_;  // the four below
+  std::int64_t found_ = 0, opened_ = 0;
+  std::chrono::steady_clock::time_point told_at_ = std::chrono::steady_clock::now();
   CoverAnswer answer_;
 };
 

@@ -46,13 +46,19 @@ struct CoverLimits {
 struct CoverProgress {
   std::int64_t covers = 0;  // found so far
   double share = 0;         // of the search that is done, 0 to 1: every branch of a choice is taken to be equally long
+  std::int64_t nodes = 0;   // choices opened; known while `as_found`
 };
 
 // Called from one thread at a time: covers in the order of the answer, progress now and then.
+//   as_found  covers at once, in any order, and progress about every half second, also while no branch is done. The
+//   same
+//             covers are told, unless a limit ends the search: then maybe others besides. A cancelled search counts and
+//             keeps what all its branches had found
 struct CoverListener {
   std::function<void(const Cover&)> on_cover;
   std::int64_t most = INT64_MAX;  // on_cover hears of the first so many only: then the others need not be listed
   std::function<void(const CoverProgress&)> on_progress;
+  bool as_found = false;
 };
 
 struct CoverAnswer {

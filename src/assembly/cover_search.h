@@ -1,6 +1,7 @@
 // cover_search.h - the depth-first search for covers, below one branch of one case.
 #pragma once
 #include <algorithm>
+#include <functional>
 #include <limits>
 #include <memory>
 #include <vector>
@@ -14,12 +15,19 @@ namespace stickwright {
 // second is quicker by the choice and meets equal remainders again and again, which pays on narrow goals.
 enum class CoverHabit { rarest_first, in_order };
 
+// Hears of a branch while it is searched, from the thread that does.
+struct BranchEar {
+  std::function<void(const Cover&)> found;                             // one that counts, sorted
+  std::function<void(std::int64_t covers, std::int64_t nodes)> alive;  // so many more since the last time
+};
+
 struct BranchLimits {
   std::int64_t nodes = std::numeric_limits<std::int64_t>::max();
   std::int64_t covers = std::numeric_limits<std::int64_t>::max();
   std::size_t keep = 0;
   const std::atomic<bool>* cancel = nullptr;   // by the user
   const std::atomic<bool>* settled = nullptr;  // by another branch: nobody wants this one any more
+  const BranchEar* ear = nullptr;
 };
 
 struct BranchAnswer {
@@ -89,7 +97,10 @@ class CoverSearch {
     const auto take = [&](const Cover& cover) {
       const CoverWorth w = worth ? (*worth)(cover) : CoverWorth{};
       answer_.count += w.classes, answer_.total += w.all;
-      if (w.classes > 0 && answer_.kept.size() < limits_.keep) answer_.kept.push_back(sorted(cover));
+      if (w.classes > 0 && answer_.kept.size() < limits_.keep) {
+        answer_.kept.push_back(sorted(cover));
+        if (limits_.ear) limits_.ear->found(answer_.kept.back());
+      }
       if (answer_.count >= limits_.covers) stopped_ = true;
     };
     weighed_ = worth != nullptr;
@@ -100,6 +111,7 @@ class CoverSearch {
         rarest_first(at, take);
     }
     answer_.finished = !stopped_ && !overflow_;
+    tell_alive();
     return std::move(answer_);
   }
 
@@ -144,6 +156,7 @@ class CoverSearch {
   void begin(const BranchLimits& limits) {
     limits_ = limits;
     answer_ = {};
+    told_count_ = told_nodes_ = 0;
     path_.clear();
     stopped_ = overflow_ = false;
     left_code_ = 0;
@@ -217,8 +230,16 @@ class CoverSearch {
   bool open_node() {
     if (stopped_) return false;
     if (answer_.nodes >= limits_.nodes) return !(stopped_ = true);
-    if ((++answer_.nodes & 1023) == 0 && (raised(limits_.cancel) || raised(limits_.settled))) return !(stopped_ = true);
+    if ((++answer_.nodes & 1023) == 0) {
+      tell_alive();
+      if (raised(limits_.cancel) || raised(limits_.settled)) return !(stopped_ = true);
+    }
     return true;
+  }
+  void tell_alive() {
+    if (!limits_.ear) return;
+    limits_.ear->alive(answer_.count - told_count_, answer_.nodes - told_nodes_);
+    told_count_ = answer_.count, told_nodes_ = answer_.nodes;
   }
   static bool raised(const std::atomic<bool>* flag) { return flag && flag->load(std::memory_order_relaxed); }
 
@@ -399,6 +420,7 @@ class CoverSearch {
   CoverMemo<W> memo_;
   BranchLimits limits_;
   BranchAnswer answer_;
+  std::int64_t told_count_ = 0, told_nodes_ = 0;
   bool stopped_ = false, overflow_ = false, weighed_ = false;
 };
 

@@ -5,6 +5,7 @@
 #include "answers/design_json.h"
 #include "batch/design_plan.h"
 #include "design/design_file.h"
+#include "serve/design_answer.h"
 #include "serve/given.h"
 #include "serve/workbench.h"
 
@@ -36,9 +37,11 @@ DesignSearch search_for(const CheckAsked& asked, JobTell& tell, std::int64_t& fo
   if (asked.stop_after > 0) search.limits.count = asked.stop_after;
   search.tell.on_assembly = [&](const Assembly& a) { tell.item({{"number", ++found}, {"cells", assembly_json(a)}}); };
   search.tell.most = kMostItems;
+  search.tell.as_found = asked.stop_after == 0;
   search.tell.on_progress = [&](const CoverProgress& p) {
     tell.progress(kSearchShare * p.share,
-                  fmt::format("{} {} so far", p.covers, p.covers == 1 ? "assembly" : "assemblies"));
+                  fmt::format("{} {} so far{}", p.covers, p.covers == 1 ? "assembly" : "assemblies",
+                              p.nodes > 0 ? fmt::format(", {} choices tried", p.nodes) : ""));
   };
   search.on_take_apart = [&](std::int64_t done, std::int64_t of) {
     const double share = of > 0 ? static_cast<double>(done) / static_cast<double>(of) : 1;
@@ -47,12 +50,20 @@ DesignSearch search_for(const CheckAsked& asked, JobTell& tell, std::int64_t& fo
   return search;
 }
 
-JobWork check_work(Design design, CheckAsked asked) {
-  return [design = std::move(design), asked](JobTell& tell) -> Result<Json> {
+struct CheckedFile {
+  std::string name, version;
+  Design design;
+};
+
+JobWork check_work(Workbench& bench, CheckedFile file, CheckAsked asked) {
+  return [&bench, file = std::move(file), asked](JobTell& tell) -> Result<Json> {
     std::int64_t found = 0;
-    const DesignPlan plan = plan_design(design, search_for(asked, tell, found));
+    DesignPlan plan = plan_design(file.design, search_for(asked, tell, found));
     Json result = check_json(plan);
     result["complete"] = !plan.stopped() && !plan.reachable.stopped_at;
+    // What it shows is shown closed from now on; mirror images counted once would be another count.
+    const bool more = plan.works() || !plan.stopped();
+    if (more && !asked.mirrors_once) bench.plans().learn(file.name, file.version, std::move(plan));
     return result;
   };
 }
@@ -70,11 +81,12 @@ Reply check_reply(Workbench& bench, const Call& call) {
   asked.stop_after = body.whole_if("stop_after", 0, std::int64_t{1} << 40).value_or(0);
   asked.threads = static_cast<int>(body.whole_if("threads", 0, kMostThreads).value_or(0));
   if (problem) return problem_reply(*problem);
-  const auto file = bench.folder().file(name);
-  if (!file) return problem_reply(file.problem());
-  auto design = load_design(file.value());
+  const auto text = text_in(bench.folder(), name);
+  if (!text) return problem_reply(text.problem());
+  auto design = parse_design(text.value(), name);
   if (!design) return problem_reply(design.problem());
-  const std::string id = bench.jobs().start("check", check_work(design.take(), asked));
+  CheckedFile file{name, version_of(text.value()), design.take()};
+  const std::string id = bench.jobs().start("check", check_work(bench, std::move(file), asked));
   return json_reply({{"job", id}}, 202);
 }
 

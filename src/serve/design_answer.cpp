@@ -2,11 +2,13 @@
 
 #include <fmt/core.h>
 
+#include <charconv>
 #include <fstream>
 
 #include "answers/design_json.h"
 #include "batch/shapes_cut.h"
 #include "design/design_file.h"
+#include "serve/as_blocks.h"
 #include "serve/glue_asked.h"
 #include "serve/mesh_json.h"
 #include "serve/saw_rule.h"
@@ -52,6 +54,13 @@ Json piece_shown(const Design& d, const Piece& p) {
   j["blocks"] = Json::array();
   for (const BlockAsked& b : p.drawn_blocks) j["blocks"].push_back(block_asked_json(b));
   return j;
+}
+
+std::optional<std::size_t> index_asked(const std::string& text, std::size_t size) {
+  std::size_t index = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), index);
+  if (error != std::errc() || end != text.data() + text.size() || index >= size) return {};
+  return index;
 }
 
 }  // namespace
@@ -114,6 +123,25 @@ Reply design_reply(const Folder& folder, const Call& call) {
   const auto design = parse_design(text.value(), name);
   if (!design) return problem_reply(design.problem());
   return json_reply(design_json(name, version_of(text.value()), design.value()));
+}
+
+Reply as_blocks_reply(const Folder& folder, const Call& call) {
+  const std::string name = call.asked("file");
+  const auto text = text_in(folder, name);
+  if (!text) return problem_reply(text.problem());
+  const auto design = parse_design(text.value(), name);
+  if (!design) return problem_reply(design.problem());
+  const Design& d = design.value();
+  const auto index = index_asked(call.asked("piece"), d.pieces.size());
+  if (!index) return problem_reply({"out_of_range", "piece", "the design has no such piece.", ""});
+  if (d.family != &mitered())
+    return problem_reply(
+        {"wrong_family", name, "only mitered pieces are glued from blocks; notched ones are single sticks.", ""});
+  const auto blocks = blocks_to_glue(d, *index);
+  if (!blocks) return problem_reply(blocks.problem());
+  Json out = {{"version", version_of(text.value())}, {"blocks", Json::array()}};
+  for (const BlockAsked& b : blocks.value()) out["blocks"].push_back(block_asked_json(b));
+  return json_reply(out);
 }
 
 Reply blocks_reply(const Folder& folder, const Call& call) {

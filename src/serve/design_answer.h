@@ -17,6 +17,7 @@ Result<std::string> text_in(const Folder& folder, const std::string& name);
 
 Reply catalogue_reply(const Folder& folder, const Call& call);
 Reply design_reply(const Folder& folder, const Call& call);
+Reply as_blocks_reply(const Folder& folder, const Call& call);
 Reply blocks_reply(const Folder& folder, const Call& call);
 Reply steps_reply(Workbench& bench, const Call& call);
 

@@ -88,6 +88,7 @@ FirstLook first_look(Design design, const LookTimes& times) {
   const Countdown assembling(times.assemblies), in_all(times.in_all);
   DesignSearch search;
   search.limits.cancel = &assembling.over();
+  search.tell.as_found = true;  // of any branch: what is found first will do
   search.apart_cancel = &in_all.over();
   return with_split(plan_design(std::move(design), search));
 }

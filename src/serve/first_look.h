@@ -1,4 +1,5 @@
-// first_look.h - what a short search tells of a design: enough to show it, within a second or two. Private to this room.
+// first_look.h - what a short search tells of a design: enough to show it, within a second or two. Private to this
+// room.
 #pragma once
 #include <chrono>
 #include <optional>

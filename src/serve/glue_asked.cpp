@@ -6,6 +6,8 @@
 
 #include "assembly/placements.h"
 #include "design/design_file.h"
+#include "design/solids.h"
+#include "text/nearest.h"
 
 namespace stickwright {
 namespace {
@@ -35,6 +37,23 @@ void read_design_given(const Folder& folder, const Given& body, GlueAsked& asked
   if (piece) asked.piece = static_cast<std::size_t>(*piece);
 }
 
+// Of a design that is not in a file yet.
+void read_loose_goal(const Given& body, GlueAsked& asked) {
+  const auto given = read_goal_given(body);
+  if (!given || given->solid.empty()) return;
+  if (asked.design) return body.report("goal", "two_goals", "the design gives the goal: leave out one of the two.");
+  const auto cells = named_solid(given->solid, given->size);
+  if (!cells)
+    return body.report(
+        "goal", "unknown_solid",
+        fmt::format("no solid is called \"{}\".{}", given->solid, did_you_mean(given->solid, solid_names())));
+  Design loose;
+  loose.family = &mitered();
+  loose.goal = *cells;
+  loose.goal_given = given;
+  asked.design = std::move(loose);
+}
+
 void check_family(const Given& body, const GlueAsked& asked) {
   const std::string family =
       asked.design ? std::string(asked.design->family->name()) : body.text_if("family").value_or("mitered");
@@ -44,6 +63,13 @@ void check_family(const Given& body, const GlueAsked& asked) {
 }
 
 }  // namespace
+
+std::optional<GoalGiven> read_goal_given(const Given& body) {
+  const auto goal = body.object_if("goal");
+  if (!goal) return {};
+  goal->only({"solid", "size"});
+  return GoalGiven{goal->text("solid"), static_cast<int>(goal->whole_if("size", 1, 3).value_or(1))};
+}
 
 std::vector<BlockAsked> read_blocks_given(const Given& body) {
   std::vector<BlockAsked> blocks;
@@ -75,12 +101,13 @@ Result<GlueAsked> read_glue_asked(const Folder& folder, const Call& call,
                                   std::initializer_list<std::string_view> more) {
   std::optional<Problem> problem;
   const Given body(call.body, problem);
-  std::vector<std::string_view> keys = {"design", "family", "piece", "copies", "mirrored_copies", "blocks"};
+  std::vector<std::string_view> keys = {"design", "goal", "family", "piece", "copies", "mirrored_copies", "blocks"};
   keys.insert(keys.end(), more.begin(), more.end());
   body.only(keys);
   GlueAsked asked;
   read_design_given(folder, body, asked, problem);
   check_family(body, asked);
+  read_loose_goal(body, asked);
   asked.copies = body.whole_if("copies", 0, kMaxPieces).value_or(1);
   asked.mirrored_copies = body.whole_if("mirrored_copies", 0, kMaxPieces).value_or(0);
   asked.blocks = read_blocks_given(body);

@@ -11,19 +11,24 @@
 namespace stickwright {
 
 struct GlueAsked {
-  std::optional<Design> design;      // whose goal the piece is for
+  std::optional<Design> design;      // whose goal the piece is for; of one not saved yet it has the goal alone
   std::optional<std::size_t> piece;  // of the design: the one that is edited
   std::int64_t copies = 1, mirrored_copies = 0;
   std::vector<BlockAsked> blocks;
   SawRule saw;
 };
 
+// The "goal" of a call: a named solid; a null or missing one is none.   errors   unknown_key (a box is of the notched
+// family, whose pieces are not glued)
+std::optional<GoalGiven> read_goal_given(const Given& body);
+
 // Reads a list of blocks, as in a design file but with "on" and "hand" null where they are not given.
 std::vector<BlockAsked> read_blocks_given(const Given& body);
 nlohmann::ordered_json block_asked_json(const BlockAsked& asked);
 
 //   more     keys that the call takes besides
-//   errors   of Given; of Folder::file and load_design; of saw_rule_of; wrong_family; out_of_range (no such piece)
+//   errors   of Given; of Folder::file and load_design; of saw_rule_of; wrong_family; out_of_range (no such piece);
+//            unknown_solid; two_goals (of a design and one besides)
 Result<GlueAsked> read_glue_asked(const Folder& folder, const Call& call,
                                   std::initializer_list<std::string_view> more = {});
 

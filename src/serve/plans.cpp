@@ -168,6 +168,8 @@ Result<Shared<DesignPlan>> Plans::design(const std::string& design) {
 void Plans::learn(const std::string& design, const std::string& state, DesignPlan plan) {
   const auto place = impl_->folder.file(design);
   if (!place) return;
+  const auto known = impl_->designs.at_hand(place.value().string(), state);
+  if (plan.stopped() && known && *known && !known->value()->plan.stopped()) return;  // that says all there is
   plan.assemblies.kept.clear();  // many, and nobody shows them
   impl_->designs.put(place.value().string(), state, std::make_shared<const FirstLook>(with_split(std::move(plan))));
 }

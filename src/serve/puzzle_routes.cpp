@@ -25,6 +25,8 @@ std::vector<Route> puzzle_routes() {
           {"GET", "/api/design", in_folder(design_reply)},
           {"POST", "/api/design/piece", in_folder(save_piece_reply)},
           {"POST", "/api/design/piece/remove", in_folder(remove_piece_reply)},
+          {"POST", "/api/design/copy", in_folder(copy_design_reply)},
+          {"GET", "/api/design/blocks", in_folder(as_blocks_reply)},
           {"POST", "/api/design/new", in_folder(new_design_reply)},
           {"POST", "/api/check", check_reply},
           {"GET", "/api/blocks", in_folder(blocks_reply)},

@@ -56,8 +56,7 @@ std::string stopped_sentence(const DesignPlan& plan) {
   constexpr const char* kLonger = "\"All assemblies\" searches for as long as you let it.";
   if (nothing_yet(plan))
     return fmt::format(
-        "The search stopped early, after {} choices: whether it goes together is not known yet. {} The pieces lie side "
-        "by side.",
+        "The search stopped early, after {} choices: whether it goes together is not known yet. {}",
         plan.assemblies.nodes, kLonger);
   if (!plan.works())
     return fmt::format("The search stopped early: whether it comes apart is not known yet. {}", kLonger);

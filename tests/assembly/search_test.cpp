@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <chrono>
 #include <thread>
 
 #include "assembly/assembly.h"
@@ -89,6 +90,48 @@ TEST(Search, EndsWhenItIsCancelledAndKeepsWhatItHas) {
 }
 
 // Two of three dominoes and a cube that may be left out, in a strip of five with an end that may stay empty.
+TEST(Search, ToldAsFoundTheAssembliesAreTheSameOnesOnly) {
+  const Design d = six_by_ten();
+  const Assemblies in_order = find_assemblies(d, {.keep = 5000});
+  for (int threads : {1, 3}) {
+    std::vector<Assembly> told;
+    std::int64_t nodes = 0;
+    const AssemblyListener ear{.on_assembly = [&](const Assembly& a) { told.push_back(a); },
+                               .on_progress = [&](const CoverProgress& p) { nodes = p.nodes; },
+                               .as_found = true};
+    const Assemblies same = find_assemblies(d, {.keep = 5000, .threads = threads}, ear);
+    EXPECT_EQ(same.kept, in_order.kept);  // the answer itself stays in order
+    EXPECT_EQ(same.count, in_order.count);
+    EXPECT_LE(nodes, same.nodes);
+    std::vector<Assembly> sorted = in_order.kept;
+    std::sort(sorted.begin(), sorted.end());
+    std::sort(told.begin(), told.end());
+    EXPECT_EQ(told, sorted);
+  }
+}
+
+// A box of 6 x 5 x 4 filled with dominoes: no branch of the search ends within seconds.
+TEST(Search, ToldAsFoundTheyComeAtOnceAndACancelledSearchCountsThemAll) {
+  const Design d = known::fill(known::box(6, 5, 4), {{"bar", 60, 0, known::box(2, 1, 1), {}}});
+  std::atomic<bool> cancel = false;
+  std::int64_t told = 0, beats = 0;
+  const AssemblyListener ear{.on_assembly = [&](const Assembly&) { ++told; },
+                             .on_progress =
+                                 [&](const CoverProgress& p) {
+                                   EXPECT_GT(p.nodes, 0);
+                                   if (++beats == 2) cancel = true;
+                                 },
+                             .most = 1000,
+                             .as_found = true};
+  const auto begun = std::chrono::steady_clock::now();
+  const Assemblies some = find_assemblies(d, {.keep = 2000, .threads = 2, .cancel = &cancel}, ear);
+  EXPECT_LT(std::chrono::steady_clock::now() - begun, std::chrono::seconds(5));
+  EXPECT_EQ(some.verdict, Verdict::stopped);
+  EXPECT_EQ(told, 1000);
+  EXPECT_GE(some.count, told);
+  EXPECT_EQ(some.kept.size(), 2000u);
+}
+
 TEST(Search, LeavesOutOptionalPiecesAndEmptyCells) {
   Design d = known::fill(known::box(5, 1, 1), {{"domino", 3, 0, known::box(2, 1, 1), {}}, {"cube", 1, 0, {{}}, {}}});
   d.pieces[0].optional = d.pieces[1].optional = true;

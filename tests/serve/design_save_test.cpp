@@ -1,4 +1,5 @@
 // Saving writes the one piece, only on the file that was read, and only what a design may hold.
+#include <chrono>
 #include <thread>
 
 #include "design/design_file.h"
@@ -107,6 +108,78 @@ TEST_F(DesignSave, ANewDesignIsMadeOnceOnly) {
   EXPECT_EQ(post("/api/design/new", bad, 422)["code"], "bad_name");
 }
 
+const json* piece_named(const json& design, const std::string& name) {
+  for (const json& p : design["pieces"])
+    if (p["name"] == name) return &p;
+  return nullptr;
+}
+
+TEST_F(DesignSave, APieceGivenAsCellsIsRenamedAndItsCellsStay) {
+  const std::string before = text("second.toml");
+  const json d = get("/api/design", {{"file", "second.toml"}});
+  ASSERT_TRUE(d["pieces"][0]["blocks"].is_null());
+  json save = {{"file", "second.toml"}, {"version", d["version"]}, {"piece", 0},       {"name", "feather"},
+               {"copies", 7},           {"mirrored_copies", 1},    {"blocks", nullptr}};
+  post("/api/design/piece", save);
+  const json now = get("/api/design", {{"file", "second.toml"}});
+  EXPECT_EQ(now["pieces"][0]["name"], "feather");
+  EXPECT_EQ(now["pieces"][0]["copies"], 7);
+  EXPECT_EQ(now["pieces"][0]["mirrored_copies"], 1);
+  EXPECT_EQ(now["pieces"][0]["mesh"], d["pieces"][0]["mesh"]);
+  const auto cells = [](const std::string& t) { return t.substr(t.find("cells = [")); };
+  EXPECT_EQ(cells(text("second.toml")), cells(before));
+}
+
+TEST_F(DesignSave, APieceGivenAsCellsIsBuiltFromItsBlocksAndStaysTheSamePiece) {
+  const json before = get("/api/design", {{"file", "second.toml"}});
+  const json as = get("/api/design/blocks", {{"file", "second.toml"}, {"piece", "0"}});
+  EXPECT_EQ(as["version"], before["version"]);
+  // What the file's own remark says of the piece.
+  ASSERT_EQ(as["blocks"].size(), 4u);
+  for (const json& b : as["blocks"]) EXPECT_EQ(b["shape"], "prism block") << b;
+  for (const json& b : as["blocks"]) EXPECT_EQ(b["hand"], "right") << b;
+  const json glued = post("/api/glue", {{"blocks", as["blocks"]}});
+  EXPECT_EQ(glued["mesh"], before["pieces"][0]["mesh"]);
+  post("/api/design/piece", {{"file", "second.toml"},
+                             {"version", before["version"]},
+                             {"piece", 0},
+                             {"name", "wing"},
+                             {"copies", 8},
+                             {"blocks", as["blocks"]}});
+  const json after = get("/api/design", {{"file", "second.toml"}});
+  EXPECT_EQ(after["pieces"][0]["mesh"], before["pieces"][0]["mesh"]);
+  EXPECT_EQ(after["pieces"][0]["blocks"].size(), 4u);
+  EXPECT_EQ(text("second.toml").find("cells ="), std::string::npos);
+  EXPECT_EQ(get("/api/design/blocks", {{"file", "second.toml"}, {"piece", "1"}}, 422)["code"], "out_of_range");
+  EXPECT_EQ(get("/api/design/blocks", {{"file", "second.toml"}, {"piece", "x"}}, 422)["code"], "out_of_range");
+}
+
+TEST_F(DesignSave, UnderAnotherNameTheWholeDesignGoesAlong) {
+  put("two.toml", "# by hand\n" + text("star.toml") +
+                      "\n# the key\n[[piece]]\nname = \"key\"\noptional = true\nblocks = [{ shape = \"prism block\", "
+                      "hand = \"left\" }]\n");
+  const std::string before = text("two.toml");
+  const json d = get("/api/design", {{"file", "two.toml"}});
+  json copy = piece(kArm);
+  copy["file"] = "two.toml", copy["version"] = d["version"], copy["as"] = "third.toml", copy["name"] = "limb";
+  post("/api/design/copy", copy, 201);
+  EXPECT_EQ(text("two.toml"), before);
+  std::string expected = before;
+  const auto at = expected.find("name = \"arm\"");
+  ASSERT_NE(at, std::string::npos);
+  EXPECT_EQ(text("third.toml"), expected.replace(at, 12, "name = \"limb\""));
+  const json there = get("/api/design", {{"file", "third.toml"}});
+  EXPECT_EQ(*piece_named(there, "key"), *piece_named(d, "key"));
+  EXPECT_EQ(there["goal"], d["goal"]);
+  EXPECT_EQ(post("/api/design/copy", copy, 409)["code"], "is_there");
+  copy["as"] = "../fourth.toml";
+  EXPECT_EQ(post("/api/design/copy", copy, 403)["code"], "outside_folder");
+  copy["as"] = "fourth.toml";
+  put("two.toml", before + "# a note\n");
+  EXPECT_EQ(post("/api/design/copy", copy, 409)["code"], "changed_since");
+  EXPECT_FALSE(std::filesystem::exists(root_ / "fourth.toml"));
+}
+
 // Of many who save at once with one version, one wins.
 TEST_F(DesignSave, OfSavesWithOneVersionOneWins) {
   json half = kArm;
@@ -170,6 +243,23 @@ TEST_F(DesignSave, ACancelledCheckKeepsWhatItFound) {
   EXPECT_EQ(s["result"]["complete"], false);
   EXPECT_EQ(s["result"]["assemblies"]["complete"], false);
   EXPECT_GE(s["result"]["assemblies"]["count"].get<std::int64_t>(), 20);
+}
+
+// No branch of this search ends within the time that is waited.
+TEST_F(DesignSave, ACheckTellsAssembliesAsTheyAreFoundAndThatItGoesOn) {
+  put("many.toml", dominoes(6, 5, 4));
+  const std::string id = post("/api/check", {{"design", "many.toml"}}, 202)["job"];
+  const auto begun = std::chrono::steady_clock::now();
+  json s;
+  do {
+    std::this_thread::sleep_for(std::chrono::milliseconds(20));
+    s = *bench_->jobs().snapshot(id);
+  } while ((s["items"].size() < 2000 || s["words"].get<std::string>().find("choices tried") == std::string::npos) &&
+           std::chrono::steady_clock::now() - begun < std::chrono::seconds(5));
+  EXPECT_EQ(s["items"].size(), 2000u);
+  EXPECT_NE(s["words"].get<std::string>().find("choices tried"), std::string::npos) << s["words"];
+  EXPECT_TRUE(bench_->jobs().cancel(id));
+  EXPECT_GE(finished(*bench_, id)["result"]["assemblies"]["count"].get<std::int64_t>(), 2000);
 }
 
 TEST_F(DesignSave, ACheckOfWhatIsNoDesignIsRefusedAtOnce) {

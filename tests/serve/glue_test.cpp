@@ -66,6 +66,28 @@ TEST_F(PuzzleCalls, TheStarsArmIsGluedAsInTheFile) {
   EXPECT_EQ(g["joints"].size(), 2u);
 }
 
+// The star's goal, without its file.
+TEST_F(PuzzleCalls, AGoalThatIsNotSavedYetCountsAsOneInAFile) {
+  json loose = arm_asked();
+  loose.erase("design"), loose.erase("piece");
+  loose["goal"] = {{"solid", "first stellation of the rhombic dodecahedron"}, {"size", 1}};
+  EXPECT_EQ(post("/api/glue", loose), post("/api/glue", arm_asked()));
+  loose["copies"] = 5;
+  EXPECT_EQ(post("/api/glue", loose)["goal"], (json{{"cells", 48}, {"others", 0}, {"here", 40}, {"left", 8}}));
+  json ways = loose, filed = arm_asked();
+  filed["copies"] = 5;
+  for (json* j : {&ways, &filed}) (*j)["on"] = 1, (*j)["face"] = "-x+z";
+  EXPECT_EQ(post("/api/glue/ways", ways), post("/api/glue/ways", filed));
+  loose["goal"] = nullptr;
+  EXPECT_EQ(post("/api/glue", loose)["goal"], nullptr);
+  loose["goal"] = {{"solid", "rhombic dodecahedrom"}};
+  EXPECT_EQ(post("/api/glue", loose, 422)["code"], "unknown_solid");
+  loose["goal"] = {{"box", {2, 2, 2}}};  // of notched sticks, which are not glued
+  EXPECT_EQ(post("/api/glue", loose, 422)["where"], "goal.solid");
+  loose["goal"] = {{"solid", "rhombic dodecahedron"}}, loose["design"] = "star.toml";
+  EXPECT_EQ(post("/api/glue", loose, 422)["code"], "two_goals");
+}
+
 TEST_F(PuzzleCalls, WithoutTheLastBlockTheGoalIsNotFilled) {
   json asked = arm_asked();
   asked["blocks"].erase(2);

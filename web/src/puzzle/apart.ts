@@ -9,7 +9,8 @@ import { castList, putOn } from "./cast";
 import { cutaway } from "./cutaway";
 import { aside, ballAround, ballBetween, momentOf, partsOf, shiftAt, type Ball } from "./frames";
 import type { PuzzleReply, Vec3 } from "./model";
-import { showNothingClosed, type Part, type Shown } from "./part";
+import { searchLink, showLying } from "./lying";
+import type { Part, Shown } from "./part";
 import { createPlayer, lessMotion } from "./player";
 import { counted, handLines } from "./words";
 
@@ -41,7 +42,7 @@ function stepWords(puzzle: PuzzleReply, time: number): HTMLElement[] {
 }
 
 function showApart(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown {
-  if (puzzle.pieces.length === 0) return showNothingClosed(host, puzzle);
+  if (!puzzle.closed) return showLying(host, puzzle);
   const { steps } = puzzle;
   const count = steps.length;
   const box = h("div", { class: "stage" });
@@ -123,7 +124,8 @@ function showApart(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown 
     { class: "beside" },
     count > 0 ? h("section", { class: "sheet step-sheet" }, words) : emptyBox("No way apart was found, so there is no step to show."),
     h("section", { class: "sheet" }, h("h2", {}, counted(puzzle.pieces.length, "piece")), roll.list),
-    h("section", { class: "sheet" }, h("h2", {}, "What is known"), puzzle.says.map((s) => h("p", {}, s)), download(puzzle)),
+    h("section", { class: "sheet" }, h("h2", {}, "What is known"), puzzle.says.map((s) => h("p", {}, s)),
+      puzzle.stopped_early && h("p", {}, searchLink(puzzle)), download(puzzle)),
   );
   show(host, h("div", { class: "columns apart" }, left, side));
   stage?.frame([5, 3, 2]);

@@ -102,6 +102,7 @@ async function draw(o: Open): Promise<void> {
   if (o.place.part === SEARCH.id) {
     o.asking.abort();
     o.shown = showSearch(o.body, o.design, o.puzzle?.file === o.design ? o.puzzle.says : []);
+    o.puzzle = null; // a long search may find out more
     return;
   }
   const puzzle = await load(o);

@@ -59,7 +59,9 @@ export interface PuzzleReply {
   family: string;
   draft?: boolean;
   unit_mm: number | null;
-  goes_together: boolean;
+  goes_together: boolean | null; // null: not known yet, the search stopped early
+  stopped_early?: boolean;
+  closed: boolean; // false: no assembly is known, the pieces lie side by side
   verdict: string;
   says: string[];
   assemblies: Assemblies | null;

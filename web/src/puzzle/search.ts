@@ -7,6 +7,7 @@ import type { CheckResult } from "./model";
 import type { Shown } from "./part";
 import { counted, verdictLines } from "./words";
 
+const LISTED = 2000; // so many are told one by one; how many there are stands beside the bar
 const KEPT = "stickwright.search"; // the job that runs, so that a reload does not lose sight of it
 
 interface Running {
@@ -58,7 +59,7 @@ export function showSearch(host: HTMLElement, design: string, says: readonly str
     undoJob = jobBar<CheckResult, { number: number }>(bar, job, {
       item: (i) => {
         count = Math.max(count, i.number);
-        found.textContent = `${counted(count, "assembly", "assemblies")} found`;
+        found.textContent = count < LISTED ? `${counted(count, "assembly", "assemblies")} found` : `${LISTED} assemblies found, and more`;
       },
       done: (d) => {
         keep(null);

@@ -36,7 +36,7 @@ export const touchingPart: Part = {
   id: "touching",
   title: "What touches what",
   show(host, puzzle): Shown {
-    if (puzzle.pieces.length === 0) return showNothingClosed(host, puzzle);
+    if (!puzzle.closed) return showNothingClosed(host, puzzle);
     drawTables(host, puzzle);
     return { undo: () => show(host), redraw: () => drawTables(host, puzzle) };
   },

@@ -1,5 +1,5 @@
 // The puzzle view in a real browser with the real program: by the keyboard alone, without WebGL, and again and again.
-import { appendFileSync, readFileSync } from "node:fs";
+import { appendFileSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
@@ -138,6 +138,110 @@ it("all assemblies are looked for, and what was found is said", async () => {
   await found.waitFor({ timeout: 30_000 });
   // As the verb says of this design.
   expect(await found.textContent()).toMatch(/goes together in 1 way.*comes apart in 5 steps, 1 to the first parting/);
+  w.sound();
+  await w.close();
+});
+
+const HOOKS = `format = 1
+name = "twenty-five hooks"
+family = "notched"
+
+[goal]
+box = [5, 5, 5]
+
+[[piece]]
+name = "hook"
+copies = 25
+stick = [4, 2, 1]
+notches = [[0, 1, 0], [2, 1, 0], [3, 1, 0]]
+`;
+
+it("a design whose search takes long is shown soon, says that it stopped early, and leads to the long search", async () => {
+  writeFileSync(join(server.folder, "hooks.toml"), HOOKS);
+  const w = await open("?design=hooks.toml");
+  const known = w.page.locator(".sheet", { hasText: "stopped early" });
+  await known.waitFor({ timeout: 5000 });
+  expect(await w.page.locator(".cast button").count()).toBe(25);
+  await known.getByRole("link", { name: "All assemblies" }).click();
+  await expect.poll(() => w.page.url()).toMatch(/puzzle\/search\?design=hooks.toml/);
+  await w.page.getByRole("button", { name: "Look for all assemblies" }).click();
+  // None of its branches ends within this time.
+  await expect.poll(() => w.page.locator(".figure").textContent(), { timeout: 8000 }).toMatch(/^[1-9]\d* assembl(y|ies) found$/);
+  await w.page.getByRole("button", { name: /cancel|end|stop/i }).first().click();
+  await w.page.getByRole("heading", { name: "Found" }).waitFor({ timeout: 10_000 });
+  w.sound();
+  await w.close();
+});
+
+it("a draft that is not full shows its pieces side by side", async () => {
+  const text = readFileSync(join(server.folder, "star.toml"), "utf8");
+  writeFileSync(join(server.folder, "half.toml"), text.replace("copies = 6", "copies = 5").replace(/^family.*$/m, "$&\ndraft = true"));
+  const w = await open("?design=half.toml");
+  await w.page.getByRole("heading", { name: "Not closed" }).waitFor();
+  expect(await w.page.locator(".cast button").count()).toBe(5);
+  expect(await w.page.locator(".step-sheet").textContent()).toMatch(/8 cells of the goal are not filled yet/);
+  expect(await axeFindings(w.page)).toEqual([]);
+  w.sound();
+  await w.close();
+});
+
+it("a piece given as cells is renamed, then built from its blocks, and stays the same piece", async () => {
+  const file = join(server.folder, "cells.toml");
+  const before = readFileSync(join(server.folder, "second.toml"), "utf8");
+  writeFileSync(file, before);
+  const w = await open("/build?design=cells.toml&piece=0");
+  const state = w.page.locator(".state");
+  const save = w.page.getByRole("button", { name: "Save", exact: true });
+  await w.page.getByRole("heading", { name: "Given as cells" }).waitFor();
+  expect(await axeFindings(w.page)).toEqual([]);
+  await w.page.getByLabel("Name of the piece").fill("feather");
+  await save.click();
+  await expect.poll(() => state.textContent()).toBe("As it is in cells.toml.");
+  expect(readFileSync(file, "utf8")).toBe(before.replace('name = "wing"', 'name = "feather"'));
+
+  await w.page.getByRole("button", { name: "Build from its blocks" }).click();
+  // The file's own remark says that each piece is four right-handed prisms.
+  await w.page.getByText("4 prism block", { exact: false }).first().waitFor();
+  await expect.poll(() => w.page.locator(".figure").textContent()).toBe("The goal is full");
+  await w.page.keyboard.press("Control+z");
+  await w.page.getByRole("heading", { name: "Given as cells" }).waitFor();
+  await w.page.keyboard.press("Control+Shift+Z");
+  await expect.poll(() => w.page.locator(".figure").textContent()).toBe("The goal is full");
+  await save.click();
+  await expect.poll(() => state.textContent()).toBe("As it is in cells.toml.");
+  expect(readFileSync(file, "utf8")).toMatch(/blocks = \[[^]*prism block/);
+  expect(readFileSync(file, "utf8")).not.toMatch(/cells =/);
+  w.sound();
+  await w.close();
+});
+
+it("before the first save the goal that is chosen counts", async () => {
+  const w = await openPage(browser(), `${server.url}/#/puzzle/build?of=new`);
+  await w.page.locator(".way-card", { hasText: "prism block, right-handed" }).click();
+  await w.page.getByLabel("The solid to fill").selectOption("rhombic dodecahedron");
+  // 24 cells, of which a prism block takes 3.
+  await expect.poll(() => w.page.locator(".figure").textContent()).toBe("21 cells left");
+  await w.page.getByLabel("Copies", { exact: true }).fill("3");
+  await expect.poll(() => w.page.locator(".figure").textContent()).toBe("15 cells left");
+  await w.page.getByRole("button", { name: "face +x+y of block 1" }).or(w.page.locator(".free-face").first()).first().click();
+  await w.page.getByLabel("only what fits the goal").waitFor();
+  w.sound();
+  await w.close();
+});
+
+it("under another name the whole design goes along, with the piece as it is here", async () => {
+  const from = join(server.folder, "source.toml");
+  const text = `# by hand\n${readFileSync(join(server.folder, "star.toml"), "utf8")}\n# the plug\n[[piece]]\nname = "plug"\noptional = true\nblocks = [{ shape = "squat octahedron" }]\n`;
+  writeFileSync(from, text);
+  const w = await open("/build?design=source.toml&piece=0");
+  await w.page.getByLabel("Name of the piece").fill("limb");
+  appendFileSync(from, "# a remark\n"); // by somebody else, meanwhile
+  await w.page.getByText("Save under another name").click();
+  await w.page.getByLabel("File of the copy").fill("another");
+  await w.page.getByRole("button", { name: "Save the copy" }).click();
+  await expect.poll(() => w.page.locator(".state").textContent()).toBe("As it is in another.toml.");
+  expect(readFileSync(from, "utf8")).toBe(`${text}# a remark\n`);
+  expect(readFileSync(join(server.folder, "another.toml"), "utf8")).toBe(`${text.replace('name = "arm"', 'name = "limb"')}# a remark\n`);
   w.sound();
   await w.close();
 });

@@ -26,6 +26,7 @@ export interface Draft {
   version: string; // of the file that the piece was read from
   fresh: NewDesign;
   saved: PieceDraft | null; // as the file has it
+  drawn?: boolean; // the file gives cells or a stick; without blocks it stays as it is drawn there
   history: History<PieceDraft>;
 }
 
@@ -49,6 +50,11 @@ export function newDraft(design: string | null, piece: number | null, version: s
     fresh: { file: "", name: "", solid: "", size: 1 },
     history: begin(saved ?? NO_PIECE),
   };
+}
+
+// Nothing of the piece's form is changed here: it stays as the file draws it.
+export function staysDrawn(draft: Draft): boolean {
+  return draft.drawn === true && draft.history.now.blocks.length === 0;
 }
 
 export function isUnsaved(draft: Draft): boolean {

@@ -1,6 +1,6 @@
 // fields.ts - what is typed of a piece: its name, how many, and of a new design where it goes.
 import { choice, field, h, show } from "../../dom";
-import type { Draft, NewDesign, PieceDraft } from "./draft";
+import { staysDrawn, type Draft, type NewDesign, type PieceDraft } from "./draft";
 
 const SOLIDS: { id: string; label: string }[] = [
   { id: "", label: "none yet: the pieces stand where they are drawn" },
@@ -33,6 +33,8 @@ export function createFields(
   const copies = number((v) => typed({ copies: v }, "copies"));
   const mirrored = number((v) => typed({ mirrored_copies: v }, "mirrored"));
   const keep = h("input", { type: "checkbox", onchange: () => typed({ keep_blocks: keep.checked }, "") });
+  const optional = h("input", { type: "checkbox", onchange: () => typed({ optional: optional.checked }, "") });
+  const keepLine = h("label", { class: "tick" }, keep, "Make it of these blocks, even if fewer would do");
   const file = text((v) => freshTyped({ file: v }), "for instance: mine.toml");
   const title = text((v) => freshTyped({ name: v }), "as it stands on the card");
   const size = number((v) => freshTyped({ size: v }));
@@ -51,7 +53,8 @@ export function createFields(
     piece,
     field("Name of the piece", name),
     h("div", { class: "row" }, field("Copies", copies), field("Mirrored copies", mirrored)),
-    h("label", { class: "tick" }, keep, "Make it of these blocks, even if fewer would do"),
+    h("label", { class: "tick" }, optional, "An assembly may leave it out"),
+    keepLine,
   );
   const design = h("div", {}, field("File", file), field("Name of the puzzle", title), field("The solid to fill", solid), sizeField);
   return {
@@ -63,6 +66,8 @@ export function createFields(
       put(copies, String(now.copies));
       put(mirrored, String(now.mirrored_copies));
       keep.checked = now.keep_blocks;
+      keepLine.hidden = staysDrawn(draft);
+      optional.checked = now.optional;
       put(file, draft.fresh.file);
       put(title, draft.fresh.name);
       put(size, String(draft.fresh.size));

@@ -57,7 +57,9 @@ export function createGluing(draft: Draft, batch: string, changed: () => void): 
 
   const question = (more: object = {}): object => {
     const { blocks, copies, mirrored_copies } = draft.history.now;
-    return { design: draft.design, family: "mitered", piece: draft.piece, copies, mirrored_copies, blocks, ...more };
+    const { solid, size } = draft.fresh;
+    const goal = draft.design === null && solid ? { solid, size } : null; // of a design not saved yet
+    return { design: draft.design, goal, family: "mitered", piece: draft.piece, copies, mirrored_copies, blocks, ...more };
   };
   const buttons = (): void => {
     backward.disabled = draft.history.past.length === 0;

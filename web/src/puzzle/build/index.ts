@@ -1,16 +1,17 @@
 // index.ts - building a piece: which piece of which design, the workplace, and what becomes of it in the file.
 import { get } from "../../api";
 import { choice, h, show } from "../../dom";
-import { go, hashOf, here, note, type Place } from "../../router";
+import { go, here, note, type Place } from "../../router";
 import { current } from "../../state";
 import { announce, emptyBox, problemBox, waitBox } from "../../view/notice";
 import type { DesignReply } from "../model";
 import type { Shown } from "../part";
-import { forgetDraft, isUnsaved, keepDraft, keptDraft, newDraft, pieceDraft, pieceIsGone, type Draft } from "./draft";
+import { createCopying } from "./copying";
+import { forgetDraft, isUnsaved, keepDraft, keptDraft, newDraft, pieceDraft, pieceIsGone, staysDrawn, type Draft } from "./draft";
+import { createDrawn } from "./drawn";
 import { createFields } from "./fields";
 import { createGluing, type Gluing } from "./gluing";
-import { record } from "./history";
-import { isStale, missing, save, takeOut } from "./saving";
+import { isStale, missing, save, takeOut, type Saved } from "./saving";
 
 const NEW = "new"; // in the address: a design, or a piece, that is not there yet
 
@@ -54,23 +55,17 @@ function chooser(t: Target, design: DesignReply | null): HTMLElement {
 
 // Why the piece cannot be glued here; "" when it can.
 function notHere(t: Target, design: DesignReply | null): string {
-  if (design && design.family !== "mitered")
-    return `The pieces of ${design.name} are sticks with notches. They are written in ${design.file}: stick, notches and at.`;
-  const piece = t.piece === null ? null : design?.pieces[t.piece];
-  if (piece && !piece.blocks)
-    return `"${piece.name}" is given as cells in ${design?.file}, so there are no blocks to change. See its blocks under "Pieces and blocks", or build a new piece.`;
+  if (design && design.family !== "mitered" && t.piece === null)
+    return `The pieces of ${design.name} are sticks with notches. A new one is written in ${design.file}: stick, notches and at.`;
   return "";
-}
-
-function newPiece(t: Target): HTMLElement {
-  return h("p", {}, h("a", { class: "button", href: hashOf(placeOf({ design: t.design, piece: null })) }, "Build a new piece"));
 }
 
 function draftFor(t: Target, design: DesignReply | null): Draft {
   const kept = keptDraft(t.design, t.piece);
   if (kept) return kept;
   const piece = t.piece === null ? null : (design?.pieces[t.piece] ?? null);
-  return newDraft(t.design, t.piece, design?.version ?? "", piece ? pieceDraft(piece) : null);
+  const draft = newDraft(t.design, t.piece, design?.version ?? "", piece ? pieceDraft(piece) : null);
+  return piece && !piece.blocks ? { ...draft, drawn: true } : draft;
 }
 
 export function showBuild(host: HTMLElement, place: Place, headChanged: () => void): Shown {
@@ -95,25 +90,31 @@ export function showBuild(host: HTMLElement, place: Place, headChanged: () => vo
     if (t.piece !== null && !design?.pieces[t.piece]) t.piece = null;
     note({ ...here(), ...placeOf(t) });
     const why = notHere(t, design);
-    if (why) return show(host, chooser(t, design), emptyBox(why, design?.family === "mitered" ? newPiece(t) : h("span")));
+    if (why) return show(host, chooser(t, design), emptyBox(why));
     workplace(t, design);
   };
-  const workplace = (t: Target, design: DesignReply | null): void => {
-    const draft = draftFor(t, design);
+  const workplace = (t: Target, design: DesignReply | null, draft = draftFor(t, design)): void => {
     const said = h("div", { "aria-live": "polite" });
     const fields = createFields(
       (part, kind) => gluing?.typed(part, kind),
       (part) => {
         Object.assign(draft.fresh, part);
         keepDraft(draft);
-        follow();
+        gluing?.typed({}, "");
       },
     );
     const keepIt = h("button", { type: "button", class: "main", onclick: () => void store() }, "Save");
     const drop = h("button", { type: "button", onclick: () => dropChanges() }, "Drop the changes");
     const gone = h("button", { type: "button", class: "gone", onclick: () => void takeAway() }, "Delete this piece");
     const state = h("p", { class: "state" });
+    const again = (): void => {
+      if (over) return;
+      close();
+      workplace(t, design, draft);
+    };
+    const drawnHere = staysDrawn(draft) ? (design?.pieces[draft.piece ?? -1] ?? null) : null;
     const follow = (): void => {
+      if (staysDrawn(draft) !== (drawnHere !== null)) return queueMicrotask(again); // from cells to blocks, or back
       const lacks = missing(draft);
       fields.fill(draft);
       const unsaved = isUnsaved(draft);
@@ -142,7 +143,7 @@ export function showBuild(host: HTMLElement, place: Place, headChanged: () => vo
       h("div", { class: "row" },
         h("button", { type: "button", onclick: () => void afresh(true) }, "Read the file anew, keep my blocks"),
         h("button", { type: "button", onclick: () => void afresh(false) }, "Read the file anew, drop my blocks"),
-        h("button", { type: "button", onclick: () => elsewhere() }, "Save under another name"));
+        h("button", { type: "button", onclick: () => copying.open() }, "Save under another name"));
     const afresh = async (keep: boolean): Promise<void> => {
       const reply = await get<DesignReply>("/api/design", { file: draft.design ?? "" });
       if (over) return;
@@ -150,19 +151,20 @@ export function showBuild(host: HTMLElement, place: Place, headChanged: () => vo
       const piece = draft.piece === null ? null : (reply.value.pieces[draft.piece] ?? null);
       forgetDraft(draft.design, draft.piece);
       if (keep) {
-        const saved = piece?.blocks ? pieceDraft(piece) : null;
+        const saved = piece ? pieceDraft(piece) : null;
         keepDraft({ ...draft, piece: piece ? draft.piece : null, version: reply.value.version, saved });
       }
       announce(keep ? "Read anew. Your blocks are as they were; save again." : "Read anew.");
       await open(here());
     };
-    const elsewhere = (): void => {
-      const copy = newDraft(null, null, "", null);
-      const goal = design?.goal;
-      const fresh = { ...copy.fresh, solid: goal?.solid ?? "", size: goal?.size ?? 1 };
-      keepDraft({ ...copy, fresh, history: record(copy.history, draft.history.now) });
-      go(placeOf({ design: null, piece: null }));
+    const copied = async (to: Saved): Promise<void> => {
+      if (over) return;
+      forgetDraft(draft.design, draft.piece);
+      announce(`Saved in ${to.design}.`);
+      headChanged();
+      await open({ ...here(), ...placeOf(to) } as Place);
     };
+    const copying = createCopying(draft, (to) => void copied(to));
     const dropChanges = (): void => {
       forgetDraft(draft.design, draft.piece);
       announce("The changes are dropped.");
@@ -187,9 +189,9 @@ export function showBuild(host: HTMLElement, place: Place, headChanged: () => vo
       delete gone.dataset["sure"];
       gone.textContent = "Delete this piece";
     });
-    gluing = createGluing(draft, batchFor(draft.design), follow);
+    gluing = drawnHere && design ? createDrawn(draft, design, drawnHere, follow) : createGluing(draft, batchFor(draft.design), follow);
     const paper = h("section", { class: "sheet paper", "aria-label": "the piece in the file" },
-      fields.design, fields.piece, h("div", { class: "row" }, keepIt, drop, gone), state, said);
+      fields.design, fields.piece, h("div", { class: "row" }, keepIt, drop, gone), state, said, copying.element);
     show(host, chooser(t, design), h("div", { class: "columns build" }, gluing.element, h("div", { class: "beside" }, gluing.ways, gluing.facts, paper)));
     follow();
   };

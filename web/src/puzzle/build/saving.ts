@@ -2,14 +2,14 @@
 import { get, post, type Problem, type Reply } from "../../api";
 import { change, type FolderView } from "../../state";
 import type { DesignReply } from "../model";
-import type { Draft } from "./draft";
+import { staysDrawn, type Draft } from "./draft";
 
 export const CHANGED_SINCE = "changed_since";
 
 // What has to be typed before it can be saved; "" when all is there.
 export function missing(draft: Draft): string {
   const { now } = draft.history;
-  if (now.blocks.length === 0) return "Nothing to save yet: pick the first block.";
+  if (now.blocks.length === 0 && !staysDrawn(draft)) return "Nothing to save yet: pick the first block.";
   if (now.name.trim() === "") return "Give the piece a name first.";
   if (draft.design === null && draft.fresh.file.trim() === "") return "Give the new design a file name first.";
   return "";
@@ -45,12 +45,28 @@ export async function save(draft: Draft): Promise<Reply<Saved>> {
     return { ok: true, value: { design: file, piece: 0, version: reply.value.version } };
   }
   const { design, piece, version } = draft;
-  const reply = await post<{ version: string }>("/api/design/piece", { file: design, version, piece, ...now });
+  const reply = await post<{ version: string }>("/api/design/piece", { file: design, version, piece, ...now, blocks: staysDrawn(draft) ? null : now.blocks });
   if (!reply.ok) return reply;
   if (piece !== null) return { ok: true, value: { design, piece, version: reply.value.version } };
   const read = await get<DesignReply>("/api/design", { file: design });
   if (!read.ok) return read;
   return { ok: true, value: { design, piece: read.value.pieces.length - 1, version: read.value.version } };
+}
+
+// The whole file under another name, as it is now, with the piece changed there.
+export async function saveCopy(draft: Draft, name: string): Promise<Reply<Saved>> {
+  const { design, history, saved } = draft;
+  const as = fileName(name);
+  const read = await get<DesignReply>("/api/design", { file: design ?? "" });
+  if (!read.ok) return read;
+  const at = saved === null ? -1 : read.value.pieces.findIndex((p) => p.name === saved.name); // others may have moved it
+  const reply = await post<{ version: string }>("/api/design/copy", {
+    file: design, version: read.value.version, as, piece: at < 0 ? null : at, ...history.now,
+    blocks: staysDrawn(draft) ? null : history.now.blocks,
+  });
+  if (!reply.ok) return reply;
+  await lookAgain(as);
+  return { ok: true, value: { design: as, piece: at < 0 ? read.value.pieces.length : at, version: reply.value.version } };
 }
 
 export function takeOut(design: string, piece: number, version: string): Promise<Reply<{ version: string }>> {
