@@ -64,6 +64,19 @@ export function axisUnit(units: Units): string {
   return units === "mm" ? "mm" : "in";
 }
 
+// The numbers at an axis, with as many digits as tell each from the next; so 0.0005 in does not become 0.001.
+export function tickTexts(at: readonly (number | null)[]): string[] {
+  const numbers = at.filter((v): v is number => v !== null);
+  const step = Math.min(...numbers.slice(1).map((v, i) => Math.abs(v - numbers[i]!)), Math.abs(numbers[0] ?? 1) || 1);
+  let digits = 0;
+  while (digits < 9 && numbers.some((v) => Math.abs(Number(v.toFixed(digits)) - v) > step / 1000)) ++digits;
+  const text = (v: number): string => {
+    const plain = Math.abs(v).toFixed(digits);
+    return signed(plain, v < 0 && Number(plain) !== 0);
+  };
+  return at.map((v) => (v === null ? "" : text(v)));
+}
+
 // A length as the keyboard gave it, with the unit that is shown when none was written: the program reads it.
 export function withUnit(text: string, units: Units): string {
   const trimmed = text.trim().replace(",", ".");

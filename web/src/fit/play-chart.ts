@@ -2,7 +2,7 @@
 import uPlot from "uplot";
 import { h } from "../dom";
 import { current } from "../state";
-import { axisUnit, axisValue } from "../units";
+import { axisUnit, axisValue, tickTexts } from "../units";
 import { axisLook, colorOf, ground, mark, widthOf } from "./chart";
 import type { Asked, Bars } from "./model";
 import { corners, joined, reach } from "./outline";
@@ -48,7 +48,7 @@ export function playChart(asked: Asked, planned: Bars, advised: Bars, label: str
         width, height: HIGH, legend: { show: false }, cursor: { show: false }, padding: [8, 12, 0, 4],
         scales: { x: { time: false, range: () => padded(reach(outlines(), marks)) }, y: { range: (_u, _low, high) => [0, (high || 1) * 1.22] } },
         axes: [
-          { ...axisLook(element), label: `play, ${axisUnit(units)}`, labelSize: 22, labelFont: "13px sans-serif" },
+          { ...axisLook(element), space: 64, values: (_u, at) => tickTexts(at), label: `play, ${axisUnit(units)}`, labelSize: 22, labelFont: "13px sans-serif" },
           { ...axisLook(element), show: false },
         ],
         series: [

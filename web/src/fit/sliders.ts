@@ -40,11 +40,14 @@ function slider(size: Size, start: number, moved: (mm: number) => void): { eleme
     go(at);
   });
   set(start);
-  const slope = `${size.play_per_mm >= 0 ? "+" : "\u2212"}${Math.abs(size.play_per_mm).toFixed(2)}`;
+  const slope = Math.abs(size.play_per_mm).toFixed(2);
+  const effect = Number(slope) === 0
+    ? " changes no play"
+    : ` ${size.play_per_mm > 0 ? "more" : "less"} play: ${slope} of what is added`;
   const element = h(
     "div",
     { class: "slider" },
-    h("span", { class: "slider-name" }, size.name, h("small", {}, ` play ${slope} for each 1 added`)),
+    h("span", { class: "slider-name" }, size.name, h("small", {}, effect)),
     range,
     said,
   );

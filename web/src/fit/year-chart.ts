@@ -2,7 +2,7 @@
 import uPlot from "uplot";
 import { h } from "../dom";
 import { current } from "../state";
-import { axisUnit, axisValue } from "../units";
+import { axisUnit, axisValue, tickTexts } from "../units";
 import { axisLook, colorOf, ground, widthOf } from "./chart";
 import type { Asked, Month } from "./model";
 import { MONTHS } from "./words";
@@ -45,7 +45,7 @@ export function yearChart(months: readonly Month[], asked: Asked): { element: HT
         },
         axes: [
           { ...axisLook(element), splits: () => months.map((m) => m.month), values: (_u, at) => at.map((m) => (width < 520 && m % 2 === 0 ? "" : (MONTHS[m - 1] ?? ""))) },
-          { ...axisLook(element), size: 64, label: `play, ${axisUnit(units)}`, labelSize: 20, labelFont: "13px sans-serif" },
+          { ...axisLook(element), size: 64, values: (_u, at) => tickTexts(at), label: `play, ${axisUnit(units)}`, labelSize: 20, labelFont: "13px sans-serif" },
         ],
         series: [
           {},

@@ -1,7 +1,8 @@
 // control-chart.ts - the control chart of one size: readings in order, and a way from one to the next by the keyboard.
 import { h } from "../dom";
 import type { Units } from "../units";
-import { axisUnit, axisValue, smallText } from "../units";
+import { leavesText } from "../saw/words";
+import { axisUnit, axisValue, tickTexts } from "../units";
 import { drawChart, type Chart, type ChartParts } from "../view/chart";
 import { paintAbove, paintBelow, type Painted } from "./chart-paint";
 import type { ReadSize } from "./model";
@@ -66,7 +67,7 @@ function partsOf(asked: ChartAsked, painted: Painted, choose: (i: number) => voi
         },
         {
           stroke: () => colors().soft, size: 64, grid: { show: false }, ticks: { stroke: () => colors().rule }, label: axisUnit(units), labelSize: 16,
-          labelGap: 0, values: (_, at) => at.map((value) => value.toFixed(units === "mm" ? 3 : 4)),
+          labelGap: 0, values: (_, at) => tickTexts(at),
         },
       ],
       hooks: {
@@ -91,7 +92,7 @@ export function controlChart(asked: ChartAsked): ControlChart {
   const painted: Painted = {
     size: asked.size, points, leaves: leafMarks(asked.size, all), found: asked.found, chosen: -1,
     scaled: (mm) => axisValue(mm, asked.units),
-    leafText: (mm) => `leaf ${smallText(mm, asked.units, 2)}`,
+    leafText: (mm) => leavesText([mm]),
   };
   let chart: Chart | null = null;
   const last = points.length - 1;

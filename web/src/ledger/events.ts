@@ -1,6 +1,6 @@
 // events.ts - truings of the saw and leaves put in, in order; readings of set-ups that are gone.
 import { h, table } from "../dom";
-import { smallText, type Units } from "../units";
+import { leavesText } from "../saw/words";
 import type { Events, LeafDone, Readings, TruingDone } from "./model";
 import { angleText, plural, sizeText, timeText } from "./words";
 
@@ -19,19 +19,19 @@ function truingsTable(truings: readonly TruingDone[]): HTMLElement {
   ], truings);
 }
 
-function leavesTable(leaves: readonly LeafDone[], nameOf: (setup: string) => string, units: Units): HTMLElement {
+function leavesTable(leaves: readonly LeafDone[], nameOf: (setup: string) => string): HTMLElement {
   return table<LeafDone>("Leaves put under a stop: its readings count from then on", [
     { head: "When", cell: (l) => timeText(l.at) },
     { head: "Under", cell: (l) => `${nameOf(l.setup)}, stop ${l.stop}` },
-    { head: "Leaf", cell: (l) => smallText(l.thickness_mm, units, 2), number: true },
+    { head: "Leaf", cell: (l) => leavesText([l.thickness_mm]) },
     { head: "Remark", cell: remark },
   ], leaves);
 }
 
-export function eventsBox(events: Events, nameOf: (setup: string) => string, units: Units): HTMLElement | null {
+export function eventsBox(events: Events, nameOf: (setup: string) => string): HTMLElement | null {
   if (events.truings.length + events.leaves.length === 0) return null;
   return h("section", { class: "sheet", "aria-label": "Truings and leaves" }, h("h2", {}, "Truings and leaves"),
-    events.truings.length > 0 && truingsTable(events.truings), events.leaves.length > 0 && leavesTable(events.leaves, nameOf, units));
+    events.truings.length > 0 && truingsTable(events.truings), events.leaves.length > 0 && leavesTable(events.leaves, nameOf));
 }
 
 export function goneBox(gone: Readings["no_longer_planned"]): HTMLElement | null {

@@ -132,7 +132,7 @@ export function ledgerPage(host: HTMLElement, batch: string, first: Filter): Led
     drawCharts();
     drawTable();
     const nameOf = (id: string): string => answer?.stops.find((s) => s.setup === id)?.name ?? id;
-    show(rest, eventsBox(events, nameOf, current().units), goneBox(answer.no_longer_planned));
+    show(rest, eventsBox(events, nameOf), goneBox(answer.no_longer_planned));
   }
   async function load(): Promise<void> {
     stale = false;

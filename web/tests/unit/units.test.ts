@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { lengthText, smallText, withUnit } from "../../src/units";
+import { lengthText, smallText, tickTexts, withUnit } from "../../src/units";
 
 // 25.4 mm to the inch: exact by the international yard and pound agreement of 1959.
 describe("lengths", () => {
@@ -30,5 +30,15 @@ describe("lengths from the keyboard", () => {
     expect(withUnit("0.63", "fraction")).toBe("0.63 in");
     expect(withUnit("15,98", "mm")).toBe("15.98 mm");
     expect(withUnit("5/8 in", "mm")).toBe("5/8 in");
+  });
+});
+
+describe("numbers at an axis", () => {
+  it("tell each mark from the next, however close they stand", () => {
+    expect(tickTexts([-0.0002, 0, 0.0002, 0.0004])).toEqual(["\u22120.0002", "0.0000", "0.0002", "0.0004"]);
+    expect(tickTexts([15.9, 15.925, 15.95])).toEqual(["15.900", "15.925", "15.950"]);
+    expect(tickTexts([0, 1, 2])).toEqual(["0", "1", "2"]);
+    expect(tickTexts([0.00025])).toEqual(["0.00025"]);
+    expect(tickTexts([])).toEqual([]);
   });
 });
