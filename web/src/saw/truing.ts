@@ -4,8 +4,8 @@ import { hashOf } from "../router";
 import { current } from "../state";
 import { withUnit } from "../units";
 import { problemBox } from "../view/notice";
-import { askAlignment, type TruingReading } from "./ask";
-import type { Ask, Truing } from "./model";
+import { askAlignment, askTruing, type TruingReading } from "./ask";
+import type { Alignment, Ask, Truing } from "./model";
 import { preparedSheet } from "./prepared";
 import { knownDegrees, knownText } from "./words";
 import { alignmentSheet } from "./alignment";
@@ -49,6 +49,7 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
   const looks = typed.get(batch) ?? [];
   typed.set(batch, looks);
   const list = h("div", {});
+  const known = h("div", {});
   const answer = h("div", { "aria-live": "polite" });
   let timer = 0;
   let call = 0;
@@ -62,8 +63,20 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
     const reply = await askAlignment(batch, readings, keep, Math.max(0, ...truing.done.map((d) => d.id)));
     if (mine !== call) return;
     if (!reply.ok) return show(answer, problemBox(reply.problem));
-    show(answer, alignmentSheet(reply.value), !reply.value.kept && !reply.value.contradict &&
+    if (reply.value.kept) return done(reply.value);
+    show(answer, alignmentSheet(reply.value), !reply.value.contradict &&
       h("p", {}, "When the leaves are in: ", h("button", { type: "button", class: "main", onclick: () => void ask(true) }, "It is done: write it down")));
+  };
+  // Readings that a leaf has answered are over: asked again they would call for a second leaf.
+  const done = async (kept: Alignment): Promise<void> => {
+    looks.length = 0;
+    show(answer, alignmentSheet(kept), h("p", {}, "The readings are taken off the list: what is looked at from now on is the saw with its leaf."));
+    drawList();
+    const mine = call;
+    const now = await askTruing(batch);
+    if (mine !== call || !now.ok) return;
+    truing = now.value;
+    drawDone();
   };
   const later = (): void => {
     window.clearTimeout(timer);
@@ -126,14 +139,17 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
         answer),
       truing.prepared.length > 0 && h("h2", {}, "The truing card: in this order, with the clamp force that you cut with"),
       h("div", { class: "prepared" }, truing.prepared.map((p, i) => preparedSheet(p, i + 1))),
-      numbers(),
+      known);
+    drawDone();
+  };
+  const drawDone = (): void =>
+    show(known, numbers(),
       truing.done.length > 0 && table("Truings in the ledger", [
         { head: "When", cell: (d) => d.at.slice(0, 16).replace("T", " ") },
         { head: "Miter", number: true, cell: (d) => `${knownDegrees(d.miter_deg)}, u ${knownDegrees(d.miter_u_deg)}` },
         { head: "By", cell: (d) => d.by },
         { head: "Note", cell: (d) => (d.withdrawn ? `withdrawn. ${d.note}` : d.note) },
       ], truing.done));
-  };
   draw();
   void ask(false);
   return {

@@ -94,3 +94,31 @@ it("readings stay what they were when other units are shown, or the view was lef
   expect(asked.at(-1)!.readings).toEqual([{ of: "point", gap: "0.05 mm", light: "tip", u: "0.0002 in" }]);
   second.undo();
 });
+
+it("readings that a leaf has answered are taken off the list, so that none calls for a second leaf", async () => {
+  vi.stubGlobal("fetch", async (url: string, init?: RequestInit) => {
+    const kept = url.includes("/api/align") && JSON.parse(String(init?.body)).keep === true;
+    const done = [...TRUING.done, { ...TRUING.done[0]!, id: 8, note: "the new one" }];
+    const reply = url.includes("/api/truing") ? { ...TRUING, done } : { errors: [], cannot_tell_apart: [], next: null, contradict: false, report: "", kept };
+    asked.push(init?.body ? JSON.parse(String(init.body)) : { readings: [], keep: false });
+    return new Response(JSON.stringify(reply));
+  });
+  const first = openTruing(host, `b${batch}`, TRUING);
+  press("+ a square over the point");
+  fill(0, "0.05");
+  fill(1, "tip");
+  await settled();
+  press("It is done: write it down");
+  await settled();
+  expect(host.querySelectorAll(".look").length).toBe(0);
+  expect(host.textContent).toContain("Written into the ledger");
+  expect(host.textContent).toContain("the new one");
+  press("+ a square over the point");
+  fill(0, "0.01");
+  fill(1, "tip");
+  await settled();
+  press("It is done: write it down");
+  await settled();
+  expect(asked.filter((a) => a.keep).at(-1)).toMatchObject({ keep: true, after: 8 });
+  first.undo();
+});
