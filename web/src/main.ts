@@ -12,6 +12,7 @@ import { go, hashOf, here, type Place } from "./router";
 import { sawView } from "./saw";
 import { change, current, onChange, type FolderView } from "./state";
 import { toolbar } from "./view/toolbar";
+import { folderNotice, type FolderNotice } from "./view/folder-notice";
 import { askForCode } from "./view/pairing";
 import { announce, problemBox, waitBox } from "./view/notice";
 import type { View } from "./view/view";
@@ -27,6 +28,7 @@ const host = h("div", { class: "view" });
 const main = h("main", { id: "main" }, heading, host);
 show(page, header, main);
 
+let notice: FolderNotice | null = null;
 let shown: View | null = null;
 let undo: () => void = () => undefined;
 
@@ -40,6 +42,7 @@ function mount(view: View, place: Place): void {
   undo();
   undo = () => undefined;
   show(host);
+  notice?.drawn();
   document.body.classList.toggle("bare", view.bare === true);
   document.title = `${view.title} - stickwright`;
   heading.textContent = view.title;
@@ -82,6 +85,8 @@ async function start(): Promise<void> {
   choose(folder.value);
   sendWhatWaits();
   show(bar, toolbar());
+  notice = folderNotice(choose, again);
+  show(main, heading, notice.element, host);
   if (folder.value.designs.length + folder.value.batches.length + folder.value.broken.length === 0)
     announce("The folder is empty.");
   window.addEventListener("hashchange", follow);

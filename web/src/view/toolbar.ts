@@ -4,7 +4,7 @@ import { change, current, type Theme } from "../state";
 import { UNIT_CHOICES } from "../units";
 
 const THEMES: { id: Theme; label: string }[] = [
-  { id: "auto", label: "light as the machine" },
+  { id: "auto", label: "as the device is set" },
   { id: "light", label: "light" },
   { id: "dark", label: "dark" },
 ];

@@ -26,7 +26,7 @@ export interface Saved {
   version: string;
 }
 
-// Looks into the folder anew, so that the row of designs has the new one.
+// Looks into the folder anew, so that the row of designs has the new one, and what was written here is not taken for somebody else's doing.
 async function lookAgain(design: string): Promise<void> {
   const folder = await get<FolderView>("/api/folder");
   if (folder.ok) change({ folder: folder.value, design });
@@ -47,14 +47,17 @@ export async function save(draft: Draft): Promise<Reply<Saved>> {
   const { design, piece, version } = draft;
   const reply = await post<{ version: string }>("/api/design/piece", { file: design, version, piece, ...now });
   if (!reply.ok) return reply;
+  await lookAgain(design);
   if (piece !== null) return { ok: true, value: { design, piece, version: reply.value.version } };
   const read = await get<DesignReply>("/api/design", { file: design });
   if (!read.ok) return read;
   return { ok: true, value: { design, piece: read.value.pieces.length - 1, version: read.value.version } };
 }
 
-export function takeOut(design: string, piece: number, version: string): Promise<Reply<{ version: string }>> {
-  return post("/api/design/piece/remove", { file: design, version, piece });
+export async function takeOut(design: string, piece: number, version: string): Promise<Reply<{ version: string }>> {
+  const reply = await post<{ version: string }>("/api/design/piece/remove", { file: design, version, piece });
+  if (reply.ok) await lookAgain(design);
+  return reply;
 }
 
 export function isStale(problem: Problem): boolean {
