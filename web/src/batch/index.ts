@@ -84,7 +84,7 @@ function mount(host: HTMLElement, at: Place): () => void {
     if (!sticks) void ask<Sticks>("/api/sticks", (v) => (sticks = v), [sawn]);
     if (!week) void ask<Week>("/api/week", (v) => (week = v), [evenings]);
   };
-  void ask<BatchHead>("/api/batch", takeHead, [made, cost]);
+  void ask<BatchHead>("/api/batch", takeHead, [made, cost, sawn, evenings]);
   const link = (s: Section): HTMLElement =>
     h("li", {}, h("a", { href: hashOf({ view: "batch", part: s.id, query: { batch } }) }, s.title));
   show(

@@ -25,6 +25,7 @@ const TAKES_LONG =
 interface Open {
   host: HTMLElement;
   head: HTMLElement;
+  without: HTMLElement; // why the batch says nothing of the design
   body: HTMLElement;
   asking: AbortController;
   place: Place;
@@ -72,11 +73,24 @@ async function load(o: Open): Promise<PuzzleReply | null> {
   const slow = setTimeout(() => show(o.body, waitBox("Putting the puzzle together.")), 150);
   const slower = setTimeout(() => show(o.body, waitBox(TAKES_LONG)), 5000);
   try {
-    const query = { design, batch: batchOf(design) };
-    const reply = await get<PuzzleReply>("/api/puzzle", query, o.asking.signal);
-    if (open !== o || o.asking.signal.aborted) return null;
+    const { signal } = o.asking;
+    const batch = batchOf(design);
+    const again = (): void => {
+      o.puzzle = null;
+      void draw(o);
+    };
+    let reply = await get<PuzzleReply>("/api/puzzle", { design, batch }, signal);
+    if (open !== o || signal.aborted) return null;
+    show(o.without);
+    if (!reply.ok && batch !== "" && reply.status === 422) {
+      // A design is there to be looked at, whatever is wrong with the batch that it is made in.
+      const of = reply.problem;
+      reply = await get<PuzzleReply>("/api/puzzle", { design }, signal);
+      if (open !== o || signal.aborted) return null;
+      if (reply.ok) show(o.without, problemBox(of, again), h("p", {}, "So the batch cannot say which woods and sizes the pieces have: they are shown without."));
+    }
     if (reply.ok) return (o.puzzle = reply.value);
-    show(o.body, problemBox(reply.problem, () => void draw(o)));
+    show(o.body, problemBox(reply.problem, again));
   } catch {
     // Aborted: another design is asked for, or the view is left.
   } finally {
@@ -118,11 +132,11 @@ export const puzzleView: View = {
   mount(host, place) {
     const o: Open = {
       host, place, design: "", shown: null, puzzle: null, asking: new AbortController(),
-      head: h("nav", { class: "puzzle-head", "aria-label": "parts of this view" }), body: h("div", { class: "puzzle" }),
+      head: h("nav", { class: "puzzle-head", "aria-label": "parts of this view" }), without: h("div"), body: h("div", { class: "puzzle" }),
     };
     open = o;
     if (place.query["design"]) change({ design: place.query["design"] });
-    show(host, o.head, o.body);
+    show(host, o.head, o.without, o.body);
     void draw(o);
     return () => {
       o.asking.abort();
