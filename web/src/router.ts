@@ -6,9 +6,18 @@ export interface Place {
   query: Record<string, string>;
 }
 
+// An address that was cut short or typed wrongly is a place that is not there, no error.
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
+
 export function parsePlace(hash: string): Place {
   const [path = "", search = ""] = hash.replace(/^#\/?/, "").split("?");
-  const [view = "", ...rest] = path.split("/").map(decodeURIComponent);
+  const [view = "", ...rest] = path.split("/").map(decoded);
   return { view, part: rest.join("/"), query: Object.fromEntries(new URLSearchParams(search)) };
 }
 

@@ -26,7 +26,7 @@ export function messageLine(): MessageLine {
     held = new Set(refused.map((e) => e.key));
     if (fresh) [text, kind] = [`Not taken: ${entryText(fresh)}. ${fresh.held!.say}`, "wrong"];
     element.className = `message ${kind}`;
-    show(element, text, text && wait.length > 0 && "; ", wait.length > 0 && h("span", {}, waitingText(wait.length)));
+    show(element, text, text && wait.length > 0 && "; ", wait.length > 0 && h("span", {}, waitingText(wait)));
   };
   const say = (what: string, of: Kind): void => {
     [text, kind] = [what, of];

@@ -5,8 +5,13 @@ import { entryText, type Entry } from "./entry";
 import { drop, entries, find, isUndone, put, undo, waiting } from "./queue";
 import type { Sender } from "./sender";
 
-export function waitingText(count: number): string {
-  return count === 0 ? "All in the ledger" : `${count} on this phone, not in the ledger yet`;
+// What the ledger has not got: what goes there by itself, and what it did not take and somebody has to look at.
+export function waitingText(wait: readonly Entry[]): string {
+  const held = wait.filter((e) => e.held).length;
+  const going = wait.length - held;
+  if (wait.length === 0) return "All in the ledger";
+  const parts = [going > 0 && `${going} on this phone, not in the ledger yet`, held > 0 && `${held} not taken: look`];
+  return parts.filter((p) => p !== false).join("; ");
 }
 
 function stateText(e: Entry, sender: Sender): string {
@@ -66,7 +71,7 @@ export function queueList(sender: () => Sender, correct: (e: Entry) => void, cha
       const wait = waiting();
       const held = wait.filter((e) => e.held).length;
       line.dataset["state"] = held > 0 ? "held" : wait.length > 0 ? "waits" : "there";
-      line.textContent = waitingText(wait.length) + (held > 0 ? `; ${held} not taken` : "");
+      line.textContent = waitingText(wait);
       if (!dialog.open) return;
       trouble.textContent = troubleText(sender().state().problem);
       const all = entries().reverse();

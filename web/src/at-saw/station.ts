@@ -109,7 +109,7 @@ export function openStation(host: HTMLElement, data: SetUps, setup: SetUp, first
         void lookUp();
       });
       pairing.prepend(h("p", { class: "warning" },
-        `The program does not know this phone any more. ${waitingText(waiting().length)}: type the code, and they go on.`));
+        `The program does not know this phone any more. ${waitingText(waiting())}: type the code, and they go on.`));
     }
   };
 

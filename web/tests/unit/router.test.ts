@@ -10,6 +10,10 @@ it("an address and the place it means are one another's inverse", () => {
   for (const place of places) expect(parsePlace(hashOf(place))).toEqual(place);
 });
 
+it("a broken address is a place that is not there, and no error", () => {
+  expect(parsePlace("#/saw/%zz").part).toBe("%zz");
+});
+
 it("an empty address is no view", () => {
   expect(parsePlace("").view).toBe("");
   expect(parsePlace("#/").view).toBe("");
