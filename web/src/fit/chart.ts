@@ -2,7 +2,15 @@
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
 
+const ON_PAPER: Readonly<Record<string, string>> = {
+  "--ink": "#000", "--soft": "#333", "--rule": "#999", "--accent": "#000", "--good": "#000", "--bad": "#000",
+  "--good-back": "#eee", "--bad-back": "#ddd", "--sheet": "#fff", "--planned-fill": "#0003",
+};
+const PAPER_WIDTH = 640; // CSS pixels: inside the margins of A4 and of letter paper
+let onPaper = false;
+
 export function colorOf(host: Element, name: string): string {
+  if (onPaper && ON_PAPER[name]) return ON_PAPER[name];
   return getComputedStyle(host).getPropertyValue(name).trim() || "#000";
 }
 
@@ -51,11 +59,25 @@ export function mark(u: uPlot, x: number, name: string, color: string, dash: num
   ctx.restore();
 }
 
-// Keeps a chart as wide as its place.   returns  its undo
-export function widthOf(host: HTMLElement, take: (width: number) => void): () => void {
+// Keeps a chart as wide as its place; on paper as wide as paper is, in black.   returns  its undo
+//   take  anew: the colors are others, too
+export function widthOf(host: HTMLElement, take: (width: number, anew: boolean) => void): () => void {
+  const paper = (on: boolean): void => {
+    if (host.clientWidth === 0) return;
+    onPaper = on;
+    take(on ? Math.min(host.clientWidth, PAPER_WIDTH) : host.clientWidth, true);
+  };
+  const before = (): void => paper(true);
+  const after = (): void => paper(false);
+  addEventListener("beforeprint", before);
+  addEventListener("afterprint", after);
   const observer = new ResizeObserver(() => {
-    if (host.clientWidth > 0) take(host.clientWidth);
+    if (host.clientWidth > 0 && !onPaper) take(host.clientWidth, false);
   });
   observer.observe(host);
-  return () => observer.disconnect();
+  return () => {
+    observer.disconnect();
+    removeEventListener("beforeprint", before);
+    removeEventListener("afterprint", after);
+  };
 }

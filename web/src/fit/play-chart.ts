@@ -36,8 +36,9 @@ export function playChart(asked: Asked, planned: Bars, advised: Bars, label: str
     mark(u, to(asked.play_mm), "asked for", colorOf(element, "--good"), [], 0);
     mark(u, to(asked.closes_from_mm), "jams below", colorOf(element, "--bad"), [2, 3], 1);
   };
-  const build = (width: number): void => {
-    if (plot) return plot.setSize({ width, height: HIGH });
+  const build = (width: number, anew: boolean): void => {
+    if (plot && !anew) return plot.setSize({ width, height: HIGH });
+    plot?.destroy();
     const soft = colorOf(element, "--soft");
     const line = (name: string, color: string, wide: number, dash: number[], fill?: string): uPlot.Series => ({
       label: name, stroke: color, width: wide, dash, points: { show: false }, spanGaps: true,

@@ -65,7 +65,7 @@ export function triedBox(
     show(says, t
       ? [h("strong", {}, percentText(t.closes.share)), " close, ", h("strong", {}, percentText(t.within_asked.share)),
           ` have the play that is asked for; the middle puzzle has ${mm(t.play_mm.median)} (${t.samples} puzzles drawn).`]
-      : "Move a slider, and see what it does to the play.");
+      : h("span", { class: "no-print" }, "Move a slider, and see what it does to the play."));
   };
   const asks = newestWins<number[], Reply<Tried>>(
     (allowances_mm) => post<Tried>("/api/fit/try", { batch, puzzle, allowances_mm }),
@@ -94,7 +94,7 @@ export function triedBox(
       h("span", { class: "sample jams" }, `does not close: below ${mm(asked.closes_from_mm)}`),
     ),
     says,
-    h("h4", {}, "Try allowances"),
+    h("h4", { class: "no-print" }, "Try allowances"),
     set.element,
     numbers,
     h("details", {}, h("summary", {}, "The histograms as tables"),

@@ -33,8 +33,9 @@ export function yearChart(months: readonly Month[], asked: Asked): { element: HT
     ground(u, { y: to(asked.least_mm) }, { y: to(asked.most_mm) }, colorOf(element, "--good-back"));
     ground(u, {}, { y: to(asked.closes_from_mm) }, colorOf(element, "--bad-back"));
   };
-  const build = (width: number): void => {
-    if (plot) return plot.setSize({ width, height: HIGH });
+  const build = (width: number, anew: boolean): void => {
+    if (plot && !anew) return plot.setSize({ width, height: HIGH });
+    plot?.destroy();
     const ink = colorOf(element, "--ink");
     plot = new uPlot(
       {

@@ -75,14 +75,14 @@ export interface TruingDone {
   by: string;
   note: string;
   withdrawn: boolean;
-  miter_deg: number;
-  miter_u_deg: number;
-  tilt_deg: number;
-  tilt_u_deg: number;
-  roll_deg: number;
-  roll_u_deg: number;
-  pitch_deg: number;
-  pitch_u_deg: number;
+  miter_deg: number | null;
+  miter_u_deg: number | null;
+  tilt_deg: number | null;
+  tilt_u_deg: number | null;
+  roll_deg: number | null;
+  roll_u_deg: number | null;
+  pitch_deg: number | null;
+  pitch_u_deg: number | null;
 }
 
 export interface LeafDone {

@@ -19,7 +19,9 @@ export function timeText(iso: string): string {
   return `${t.getFullYear()}-${two(t.getMonth() + 1)}-${two(t.getDate())} ${two(t.getHours())}:${two(t.getMinutes())}`;
 }
 
-export function angleText(deg: number, u: number): string {
+//   deg, u  null: that truing did not look at it
+export function angleText(deg: number | null, u: number | null): string {
+  if (deg === null || u === null) return "not looked at";
   return `${deg.toFixed(3).replace("-", "\u2212")}\u00b0 (u = ${u.toFixed(3)}\u00b0)`;
 }
 

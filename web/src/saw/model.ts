@@ -188,6 +188,6 @@ export interface Truing {
   looks: { id: string; says: string; asks: Ask[] }[];
   known: { name: string; value: number; u: number; unit: string; source: string }[];
   prepared: Prepared[];
-  done: { id: number; at: string; by: string; note: string; withdrawn: boolean; miter_deg: number; miter_u_deg: number }[];
+  done: { id: number; at: string; by: string; note: string; withdrawn: boolean; miter_deg: number | null; miter_u_deg: number | null }[];
   caution: string;
 }

@@ -1,5 +1,6 @@
 // truing.ts - looks at the saw are typed in; which error they show, which leaf goes where, what they do not tell.
 import { choice, field, h, show, table } from "../dom";
+import { angleText, timeText } from "../ledger/words";
 import { hashOf } from "../router";
 import { current } from "../state";
 import { withUnit } from "../units";
@@ -7,7 +8,7 @@ import { problemBox } from "../view/notice";
 import { askAlignment, askTruing, type TruingReading } from "./ask";
 import type { Alignment, Ask, Truing } from "./model";
 import { preparedSheet } from "./prepared";
-import { knownDegrees, knownText } from "./words";
+import { knownText } from "./words";
 import { alignmentSheet } from "./alignment";
 
 interface Look {
@@ -145,8 +146,8 @@ export function openTruing(host: HTMLElement, batch: string, truing: Truing): Op
   const drawDone = (): void =>
     show(known, numbers(),
       truing.done.length > 0 && table("Truings in the ledger", [
-        { head: "When", cell: (d) => d.at.slice(0, 16).replace("T", " ") },
-        { head: "Miter", number: true, cell: (d) => `${knownDegrees(d.miter_deg)}, u ${knownDegrees(d.miter_u_deg)}` },
+        { head: "When", cell: (d) => timeText(d.at) },
+        { head: "Miter", number: true, cell: (d) => angleText(d.miter_deg, d.miter_u_deg) },
         { head: "By", cell: (d) => d.by },
         { head: "Note", cell: (d) => (d.withdrawn ? `withdrawn. ${d.note}` : d.note) },
       ], truing.done));
