@@ -46,7 +46,7 @@ export function playChart(asked: Asked, planned: Bars, advised: Bars, label: str
     });
     plot = new uPlot(
       {
-        width, height: HIGH, legend: { show: false }, cursor: { show: false }, padding: [8, 12, 0, 4],
+        width, height: HIGH, legend: { show: false }, cursor: { show: false }, padding: [8, 30, 0, 4],
         scales: { x: { time: false, range: () => padded(reach(outlines(), marks)) }, y: { range: (_u, _low, high) => [0, (high || 1) * 1.22] } },
         axes: [
           { ...axisLook(element), space: 64, values: (_u, at) => tickTexts(at), label: `play, ${axisUnit(units)}`, labelSize: 22, labelFont: "13px sans-serif" },
