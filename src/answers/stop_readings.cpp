@@ -71,7 +71,10 @@ Wanted wanted_at(const BatchPlan& plan, const StopPlace& place) {
   const double step = plan.batch.shop.caliper.resolution.v;
   const Mm size = place.side > 0 ? plan.batch.stick : plan.set_ups[place.set_up].tests[place.stop].test.across_flats;
   // The target to the nanometer, so that it prints as it is meant.
-  return {.size = to_mm(to_nm(size)).v, .tolerance = plan.batch.tolerance.v, .least_sigma = step / std::sqrt(12.0)};
+  return {.size = to_mm(to_nm(size)).v,
+          .tolerance = plan.batch.tolerance.v,
+          .least_sigma = step / std::sqrt(12.0),
+          .of = place.side > 0 ? ReadingOf::stick : ReadingOf::stop};
 }
 
 std::vector<double> StopReadings::all_mm() const {

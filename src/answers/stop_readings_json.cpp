@@ -39,10 +39,10 @@ Json reading_json(const KeptReading& k) {
   return out;
 }
 
-Json signals_json(const RunReport& report) {
+Json signals_json(const RunReport& report, ReadingOf of) {
   Json out = Json::array();
   for (const Signal& s : report.signals) {
-    const Cause cause = usual_cause(s);
+    const Cause cause = usual_cause(s, of);
     out.push_back({{"rule", to_string(s.rule)},
                    {"first", s.first},
                    {"last", s.last},
@@ -99,7 +99,7 @@ Json stop_readings_json(const StopReadings& s) {
   out["sd"] = number_or_null(s.report.sd);
   out["outside"] = s.report.outside;
   out["limits"] = limits_json(s.report);
-  out["signals"] = signals_json(s.report);
+  out["signals"] = signals_json(s.report, s.wanted.of);
   out["capability"] = capability_json(s.report);
   out["drift"] = drift_json(s.report);
   out["readings"] = Json::array();

@@ -34,16 +34,15 @@ std::string drift_line(const RunReport& r) {
                      slope, r.drift->u_slope, percent(r.drift->p));
 }
 
-// The usual causes are those of a saw: of a width it is only said that there is a signal.
 std::string signal_lines(const StopReadings& s) {
   const RunReport& r = s.report;
   std::string out;
   const std::size_t from = r.signals.size() > kSignalLines ? r.signals.size() - kSignalLines : 0;
   if (from > 0) out += fmt::format("  signals: {} earlier ones are left out here\n", from);
   for (std::size_t i = from; i < r.signals.size(); ++i) {
-    const Cause cause = usual_cause(r.signals[i]);
+    const Cause cause = usual_cause(r.signals[i], s.wanted.of);
     out += fmt::format("  signal: {}\n", signal_in_words(r.signals[i]));
-    if (s.place.side == 0) out += fmt::format("          usually {}; first {}\n", cause.meaning, cause.check);
+    out += fmt::format("          usually {}; first {}\n", cause.meaning, cause.check);
   }
   return out;
 }

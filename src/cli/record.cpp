@@ -95,7 +95,7 @@ std::string acknowledged(const StopReadings& now, std::span<const RecordedEntry>
   for (const Signal& s : r.signals)
     if (s.last + 1 == r.readings)
       out += fmt::format("  signal: {}{}\n", signal_in_words(s),
-                         now.place.side > 0 ? "" : fmt::format("; first {}", usual_cause(s).check));
+                         fmt::format("; first {}", usual_cause(s, now.wanted.of).check));
   return out;
 }
 

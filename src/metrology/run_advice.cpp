@@ -35,8 +35,8 @@ const Signal* newest(const RunReport& r, std::size_t within) {
   return found;
 }
 
-std::string with_cause(const Signal& s) {
-  const Cause cause = usual_cause(s);
+std::string with_cause(const Signal& s, ReadingOf of) {
+  const Cause cause = usual_cause(s, of);
   std::string words = signal_in_words(s);
   words[0] = 'R';
   return fmt::format("{}. That usually means that {}. First: {}", words, cause.meaning,
@@ -48,10 +48,10 @@ bool is_sure(const std::optional<Drift>& d) {
 }
 
 // A last reading beyond a limit at the end of a creep is not a single block that came out badly.
-std::string creeping_to_a_limit(const Signal& s, const Drift& d) {
+std::string creeping_to_a_limit(const Signal& s, const Drift& d, ReadingOf of) {
   std::string words = signal_in_words(s);
   words[0] = 'R';
-  const Cause cause = usual_cause({RunRule::six_in_a_row, s.first, s.last, d.slope > 0});
+  const Cause cause = usual_cause({RunRule::six_in_a_row, s.first, s.last, d.slope > 0}, of);
   return fmt::format("{}, and the size creeps by {:+.4f} mm from reading to reading: {}", words, d.slope, cause.check);
 }
 
@@ -72,7 +72,7 @@ std::optional<Judgment> reason_to_stop(std::span<const double> readings, const R
   if (readings.size() < kEnoughToStop) return std::nullopt;
   for (const Signal& s : r.signals)
     if (s.rule == RunRule::one_beyond_three_sigma && s.last + 1 == r.readings)
-      return Judgment{Advice::stop, is_sure(r.drift) ? creeping_to_a_limit(s, *r.drift) : with_cause(s)};
+      return Judgment{Advice::stop, is_sure(r.drift) ? creeping_to_a_limit(s, *r.drift, w.of) : with_cause(s, w.of)};
   return std::nullopt;
 }
 
@@ -84,14 +84,17 @@ std::optional<Judgment> reason_to_check(std::span<const double> readings, const 
           fmt::format("Of the newest {} readings one, {:.3f} mm, was outside the tolerance. Put that block "
                       "aside and make sure that its cause is gone.",
                       recent.size(), x));
-  if (const Signal* s = newest(r, kNewest)) return check(with_cause(*s));
+  if (const Signal* s = newest(r, kNewest)) return check(with_cause(*s, w.of));
   if (is_sure(r.drift) && readings_left(*r.drift, w) < kLookAhead)
     return check(
         fmt::format("The size creeps by {:+.4f} mm from reading to reading and leaves the tolerance in about "
-                    "{:.0f} readings. Is the stop creeping, the blade warming up, the clamp working loose?",
-                    r.drift->slope, std::max(0.0, std::ceil(readings_left(*r.drift, w)))));
+                    "{:.0f} readings. {}",
+                    r.drift->slope, std::max(0.0, std::ceil(readings_left(*r.drift, w))),
+                    w.of == ReadingOf::stop ? "Is the stop creeping, the blade warming up, the clamp working loose?"
+                                         : "Measure the stick at both ends."));
   if (r.average && r.average->is_out(r.readings - 1))
-    return check("The moving average has left its limits: an early hint that the size shifts. Check the stop.");
+    return check(fmt::format("The moving average has left its limits: an early hint that the size shifts. {}",
+                             w.of == ReadingOf::stop ? "Check the stop." : "Measure the sticks."));
   if (r.capability && r.capability->enough && r.capability->cpk < kLeastCpk)
     return check(fmt::format("Cpk is {:.2f}: the sizes spread too widely, or too far to one side, for +- {:.3f} mm.",
                              r.capability->cpk, w.tolerance));

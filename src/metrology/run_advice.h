@@ -21,6 +21,7 @@ struct Wanted {
   double size = 0;         // target
   double tolerance = 0;    // to either side, > 0
   double least_sigma = 0;  // as for control_chart; > 0
+  ReadingOf of = ReadingOf::stop;
   ToleranceLimits limits() const { return {size - tolerance, size + tolerance}; }
 };
 

@@ -109,7 +109,29 @@ std::string signal_in_words(const Signal& s) {
   return "";
 }
 
-Cause usual_cause(const Signal& s) {
+namespace {
+
+Cause of_the_stick(RunRule rule) {
+  switch (rule) {
+    case RunRule::one_beyond_three_sigma:
+    case RunRule::two_of_three_beyond_two_sigma:
+      return {"single blocks are unlike the others",
+              "measure them again, away from fuzz and glue; they may be from another stick"};
+    case RunRule::four_of_five_beyond_one_sigma:
+    case RunRule::eight_on_one_side:
+      return {"these blocks are from sticks of another section",
+              "measure the sticks that are not sawn yet; keep the blocks of each stick together"};
+    case RunRule::six_in_a_row:
+      return {"the stick is not the same width along its length",
+              "measure the stick at both ends; keep its blocks in the order in which they were sawn"};
+  }
+  return {};
+}
+
+}  // namespace
+
+Cause usual_cause(const Signal& s, ReadingOf of) {
+  if (of == ReadingOf::stick) return of_the_stick(s.rule);
   switch (s.rule) {
     case RunRule::one_beyond_three_sigma:
       return {"a single block came out unlike the others",

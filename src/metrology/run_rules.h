@@ -35,10 +35,13 @@ std::vector<Signal> run_signals(std::span<const double> readings, const ControlC
 // What the signal says, in plain words: "8 readings in a row above the center line". Readings are counted from 1.
 std::string signal_in_words(const Signal& signal);
 
-// What it usually means at the saw, and what to look at first. Common practice, no source.
+// What is measured: a size that a stop gives, or one that was there before the saw, the stick's own.
+enum class ReadingOf { stop, stick };
+
+// What it usually means, and what to look at first. Common practice, no source.
 struct Cause {
   std::string meaning, check;
 };
-Cause usual_cause(const Signal& signal);
+Cause usual_cause(const Signal& signal, ReadingOf of);
 
 }  // namespace stickwright

@@ -5,10 +5,10 @@
 
 #include "answers/batch_json.h"
 #include "packet/plan_files.h"
-#include "serve/work_asked.h"
 #include "serve/batch_told.h"
 #include "serve/plan_cache.h"
 #include "serve/routes.h"
+#include "serve/work_asked.h"
 #include "serve/workbench.h"
 
 namespace stickwright {
@@ -154,6 +154,7 @@ Result<Json> make_packet(Workbench& bench, const std::string& name, const Kept& 
 }
 
 Reply start_packet(Workbench& bench, const Call& call, const Kept& kept) {
+  if (const auto problem = only_keys(call, {"batch"})) return problem_reply(*problem);
   const auto name = text_in_body(call, "batch");
   if (!name) return problem_reply(name.problem());
   if (const auto place = bench.folder().file(name.value()); !place) return problem_reply(place.problem());

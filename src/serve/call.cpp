@@ -29,8 +29,10 @@ Reply json_reply(const nlohmann::ordered_json& document, int status) {
 
 Reply problem_reply(const Problem& p) {
   const auto found = statuses().find(p.code);
-  return json_reply({{"code", p.code}, {"where", p.where}, {"say", p.say}, {"excerpt", p.excerpt}},
-                    found == statuses().end() ? 422 : found->second);
+  Reply reply = json_reply({{"code", p.code}, {"where", p.where}, {"say", p.say}, {"excerpt", p.excerpt}},
+                           found == statuses().end() ? 422 : found->second);
+  reply.problem = p;
+  return reply;
 }
 
 }  // namespace stickwright

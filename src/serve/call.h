@@ -38,6 +38,7 @@ struct Reply {
   std::string type = "application/json";
   std::string body = {};
   std::vector<std::pair<std::string, std::string>> headers = {};
+  std::optional<Problem> problem = {};   // that the body tells; what leaves names places within the folder only
   std::optional<JobStream> stream = {};  // instead of a body
 };
 

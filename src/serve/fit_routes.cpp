@@ -9,8 +9,8 @@
 #include "answers/sort_answer.h"
 #include "batch/tried_fit.h"
 #include "ledger/ledger.h"
-#include "serve/work_asked.h"
 #include "serve/routes.h"
+#include "serve/work_asked.h"
 #include "serve/workbench.h"
 
 namespace stickwright {
@@ -103,6 +103,7 @@ Result<Json> work_out_fit(Workbench& bench, const std::string& name, JobTell& te
 }
 
 Reply start_fit(Workbench& bench, const Call& call, const Desk& desk) {
+  if (const auto problem = only_keys(call, {"batch"})) return problem_reply(*problem);
   const auto name = text_in_body(call, "batch");
   if (!name) return problem_reply(name.problem());
   if (const auto place = bench.folder().file(name.value()); !place) return problem_reply(place.problem());
@@ -169,6 +170,7 @@ Json tried_json(const PlaySpread& s, std::int64_t samples) {
 }
 
 Reply try_fit(Workbench& bench, const Call& call, const Desk& desk) {
+  if (const auto problem = only_keys(call, {"batch", "puzzle", "allowances_mm"})) return problem_reply(*problem);
   const auto name = text_in_body(call, "batch");
   if (!name) return problem_reply(name.problem());
   const auto puzzle = index_in_body(call, "puzzle");
@@ -196,6 +198,7 @@ Result<Json> sort_blocks(Workbench& bench, const std::string& name, JobTell& tel
 }
 
 Reply start_sort(Workbench& bench, const Call& call, const Desk&) {
+  if (const auto problem = only_keys(call, {"batch"})) return problem_reply(*problem);
   const auto name = text_in_body(call, "batch");
   if (!name) return problem_reply(name.problem());
   if (const auto place = bench.folder().file(name.value()); !place) return problem_reply(place.problem());

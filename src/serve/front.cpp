@@ -39,6 +39,27 @@ bool is_header_text(const std::string& text) {
   return std::none_of(text.begin(), text.end(), [](unsigned char c) { return c < 0x20 || c == 0x7F; });
 }
 
+// Far deeper than any call is: a reader that goes down level by level is not led on for ever.
+constexpr int kDeepest = 32;
+constexpr const char* kTooDeep = "lists and objects lie too deep in one another: expected at most 32 levels";
+
+bool nests_too_deep(std::string_view json) {
+  int depth = 0;
+  bool in_text = false;
+  for (std::size_t i = 0; i < json.size(); ++i) {
+    const char c = json[i];
+    if (in_text && c == '\\')
+      ++i;
+    else if (c == '"')
+      in_text = !in_text;
+    else if (!in_text && (c == '[' || c == '{') && ++depth > kDeepest)
+      return true;
+    else if (!in_text && (c == ']' || c == '}'))
+      --depth;
+  }
+  return false;
+}
+
 Problem failed(const std::string& why) {
   return {"failed", "", "the program could not answer, which is a mistake of its own: " + why, ""};
 }
@@ -73,6 +94,14 @@ Heard Front::hear(const RequestHead& head) const {
   return heard;
 }
 
+Reply Front::within_folder(Reply reply) const {
+  if (!reply.problem) return reply;
+  Reply told = problem_reply(bench_.folder().shown(*reply.problem));
+  told.status = reply.status;
+  told.headers = std::move(reply.headers);
+  return told;
+}
+
 Reply Front::page_reply(const RequestHead& head, const RequestTarget& target) const {
   const auto found = page_.find(target.path());
   if (found == page_.end()) return no_route(target.path());
@@ -89,6 +118,7 @@ Reply Front::page_reply(const RequestHead& head, const RequestTarget& target) co
 Reply Front::answer(const Heard& heard, const std::string& body) const {
   Call call = heard.call;
   if (call.method != "GET" && !body.empty()) {
+    if (nests_too_deep(body)) return problem_reply({"bad_json", "", kTooDeep, ""});
     call.body = nlohmann::json::parse(body, nullptr, false);
     if (!call.body.is_object())
       return problem_reply({"bad_json", "", "expected one JSON object, as {\"code\": \"123456\"}", ""});
@@ -96,7 +126,7 @@ Reply Front::answer(const Heard& heard, const std::string& body) const {
     call.body = nlohmann::json::object();
   }
   try {
-    return heard.route->handler(bench_, call);
+    return within_folder(heard.route->handler(bench_, call));
   } catch (const std::exception& error) {
     return problem_reply(failed(error.what()));
   } catch (...) {

@@ -39,6 +39,7 @@ class Front {
  private:
   Door door() const;
   Reply page_reply(const RequestHead& head, const RequestTarget& target) const;
+  Reply within_folder(Reply reply) const;  // a problem names no place outside the folder
   Workbench& bench_;
   const PageFiles page_;
   const std::vector<Route> routes_;

@@ -2,6 +2,8 @@
 
 #include <fmt/core.h>
 
+#include "serve/given.h"
+
 namespace stickwright {
 namespace {
 
@@ -16,6 +18,12 @@ Problem expected(const std::string& key, const char* what) {
 }
 
 }  // namespace
+
+std::optional<Problem> only_keys(const Call& call, const std::vector<std::string_view>& keys) {
+  std::optional<Problem> problem;
+  Given(call.body, problem).only(keys);
+  return problem;
+}
 
 Result<std::string> text_in_body(const Call& call, const std::string& key) {
   const nlohmann::json* value = in_body(call, key);

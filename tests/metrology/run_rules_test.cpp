@@ -27,12 +27,21 @@ void expect_one_signal(const std::vector<double>& readings, const Case& c, bool 
   ASSERT_EQ(signals.size(), 1u);
   EXPECT_EQ(signals[0], (Signal{c.rule, c.first, c.last, high}));
   EXPECT_FALSE(signal_in_words(signals[0]).empty());
-  EXPECT_FALSE(usual_cause(signals[0]).check.empty());
+  EXPECT_FALSE(usual_cause(signals[0], ReadingOf::stop).check.empty());
 }
 
 std::vector<double> mirrored(std::vector<double> readings) {
   for (double& x : readings) x = -x;
   return readings;
+}
+
+TEST_P(EachRule, AsksNothingOfTheSawWhenTheSizeIsTheSticksOwn) {
+  const auto signals = run_signals(GetParam().fires, kUnit);
+  ASSERT_EQ(signals.size(), 1u);
+  const Cause cause = usual_cause(signals[0], ReadingOf::stick);
+  EXPECT_NE((cause.meaning + cause.check).find("stick"), std::string::npos);
+  for (const char* word : {"stop", "blade", "clamp", "cradle"})
+    EXPECT_EQ((cause.meaning + cause.check).find(word), std::string::npos) << word;
 }
 
 TEST_P(EachRule, FiresAndItsNearestNeighborDoesNot) {

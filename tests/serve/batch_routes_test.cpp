@@ -126,6 +126,7 @@ TEST(BatchCall, PacketIsWrittenSentAndKnownToBeOlderThanTheFiles) {
 
 TEST(BatchCall, WithoutABatchSaysWhatWasExpected) {
   EXPECT_EQ(desk().post("/api/packet", Json::object()).body["code"], "bad_request");
+  EXPECT_EQ(desk().post("/api/packet", {{"batch", "batch.toml"}, {"paper", "A4"}}).body["code"], "unknown_key");
   EXPECT_EQ(desk().post("/api/packet", {{"batch", "none.toml"}}).status, 404);
   EXPECT_EQ(desk().post("/api/packet", {{"batch", "../batch.toml"}}).status, 403);
 }

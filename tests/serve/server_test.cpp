@@ -127,6 +127,17 @@ TEST(Server, ABodyIsOneJsonObject) {
   EXPECT_EQ(client.post("/api/test/echo", std::string(500'000, '[')).code(), "bad_json");
 }
 
+TEST(Server, ABodyNestsThirtyTwoLevelsAtMost) {
+  Running running;
+  Client client = running.client();
+  const auto nested = [](int lists) { return R"({"a": )" + std::string(lists, '[') + std::string(lists, ']') + "}"; };
+  EXPECT_EQ(client.post("/api/test/echo", nested(31)).status, 200);
+  for (const int lists : {32, 100'000}) EXPECT_EQ(client.post("/api/test/echo", nested(lists)).code(), "bad_json");
+  // Brackets in a text are text.
+  const std::string text = R"({"a": "\"[)" + std::string(100, '[') + "\"}";
+  EXPECT_EQ(client.post("/api/test/echo", text).status, 200) << text;
+}
+
 TEST(Server, ABodyOfMoreThanAMegabyteIsTooLarge) {
   Running running;
   const std::string fits = R"({"a": ")" + std::string(kMostBodyBytes - 9, 'x') + "\"}";
