@@ -83,7 +83,7 @@ TEST_F(PuzzleCalls, AGoalThatIsNotSavedYetCountsAsOneInAFile) {
   loose["goal"] = {{"solid", "rhombic dodecahedrom"}};
   EXPECT_EQ(post("/api/glue", loose, 422)["code"], "unknown_solid");
   loose["goal"] = {{"box", {2, 2, 2}}};  // of notched sticks, which are not glued
-  EXPECT_EQ(post("/api/glue", loose, 422)["where"], "goal.solid");
+  EXPECT_EQ(post("/api/glue", loose, 422)["where"], "goal.box");
   loose["goal"] = {{"solid", "rhombic dodecahedron"}}, loose["design"] = "star.toml";
   EXPECT_EQ(post("/api/glue", loose, 422)["code"], "two_goals");
 }

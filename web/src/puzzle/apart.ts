@@ -119,13 +119,14 @@ function showApart(host: HTMLElement, puzzle: PuzzleReply, place: Place): Shown 
   const left = h("div", { class: "bench" }, box);
   if (stage) left.append(h("div", { class: "row under" }, cutaway(stage), h("label", { class: "tick" }, all, "Names")));
   if (count > 0) left.prepend(h("div", { class: "way-row" }, tools, slider));
+  const listed = h("section", { class: "sheet" }, h("h2", {}, counted(puzzle.pieces.length, "piece")), roll.list);
+  const known = h("section", { class: "sheet" }, h("h2", {}, "What is known"), puzzle.says.map((s) => h("p", {}, s)),
+    puzzle.stopped_early && h("p", {}, searchLink(puzzle)), download(puzzle));
   const side = h(
     "div",
     { class: "beside" },
     count > 0 ? h("section", { class: "sheet step-sheet" }, words) : emptyBox("No way apart was found, so there is no step to show."),
-    h("section", { class: "sheet" }, h("h2", {}, counted(puzzle.pieces.length, "piece")), roll.list),
-    h("section", { class: "sheet" }, h("h2", {}, "What is known"), puzzle.says.map((s) => h("p", {}, s)),
-      puzzle.stopped_early && h("p", {}, searchLink(puzzle)), download(puzzle)),
+    ...(puzzle.stopped_early ? [known, listed] : [listed, known]),
   );
   show(host, h("div", { class: "columns apart" }, left, side));
   stage?.frame([5, 3, 2]);

@@ -194,6 +194,7 @@ it("a piece given as cells is renamed, then built from its blocks, and stays the
   const save = w.page.getByRole("button", { name: "Save", exact: true });
   await w.page.getByRole("heading", { name: "Given as cells" }).waitFor();
   expect(await axeFindings(w.page)).toEqual([]);
+  expect(await w.page.getByLabel(/Make it of these blocks/).isVisible()).toBe(false);
   await w.page.getByLabel("Name of the piece").fill("feather");
   await save.click();
   await expect.poll(() => state.textContent()).toBe("As it is in cells.toml.");

@@ -34,7 +34,7 @@ export function createFields(
   const mirrored = number((v) => typed({ mirrored_copies: v }, "mirrored"));
   const keep = h("input", { type: "checkbox", onchange: () => typed({ keep_blocks: keep.checked }, "") });
   const optional = h("input", { type: "checkbox", onchange: () => typed({ optional: optional.checked }, "") });
-  const keepLine = h("label", { class: "tick" }, keep, "Make it of these blocks, even if fewer would do");
+  const keepLine = h("div", {}, h("label", { class: "tick" }, keep, "Make it of these blocks, even if fewer would do"));
   const file = text((v) => freshTyped({ file: v }), "for instance: mine.toml");
   const title = text((v) => freshTyped({ name: v }), "as it stands on the card");
   const size = number((v) => freshTyped({ size: v }));

@@ -5,9 +5,13 @@ import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { parse } from "yaml";
 
+interface ApiResponse {
+  $ref?: string; // of components/responses
+  content?: Record<string, { schema?: object }>;
+}
 interface ApiFile {
-  paths: Record<string, Record<string, { responses: Record<string, { content?: Record<string, { schema?: object }> }> }>>;
-  components: object;
+  paths: Record<string, Record<string, { responses: Record<string, ApiResponse> }>>;
+  components: { responses: Record<string, ApiResponse> };
 }
 
 const FILE = resolve(import.meta.dirname, "../../../../docs/api.yaml");
@@ -36,9 +40,11 @@ export function replyProblems(method: string, path: string, status: number, body
   const operation = at ? apiFile.paths[at]?.[method.toLowerCase()] : undefined;
   if (!at || !operation) return [`${method} ${path} is not in the API file`];
   const key = operation.responses[String(status)] ? String(status) : "default";
-  if (!operation.responses[key]?.content?.["application/json"]?.schema)
-    return [`${method} ${at}: status ${status} has no schema`];
-  const tokens = ["paths", at, method.toLowerCase(), "responses", key, "content", "application/json", "schema"];
+  const shared = operation.responses[key]?.$ref?.replace("#/components/responses/", "");
+  const response = shared ? apiFile.components.responses[shared] : operation.responses[key];
+  if (!response?.content?.["application/json"]?.schema) return [`${method} ${at}: status ${status} has no schema`];
+  const where = shared ? ["components", "responses", shared] : ["paths", at, method.toLowerCase(), "responses", key];
+  const tokens = [...where, "content", "application/json", "schema"];
   const pointer = `api.yaml#/${tokens.map(escaped).join("/")}`;
   let validate = compiled.get(pointer);
   if (!validate) compiled.set(pointer, (validate = ajv.compile({ $ref: pointer })));
