@@ -55,7 +55,7 @@ std::optional<Problem> look_at_origin(const Knock& k) {
 std::optional<Problem> look_at_type(const Knock& k) {
   if (!changes_something(k)) return std::nullopt;
   std::string type = lower(k.content_type.value_or(""));
-  type = type.substr(0, type.find(';'));
+  if (const std::size_t end = type.find(';'); end != std::string::npos) type.resize(end);
   while (!type.empty() && type.back() == ' ') type.pop_back();
   if (type == "application/json") return std::nullopt;
   return Problem{"not_json", "", "expected a call with Content-Type: application/json", ""};

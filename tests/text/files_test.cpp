@@ -28,7 +28,8 @@ std::size_t entries(const fs::path& folder) {
 
 TEST(WriteFile, MakesFoldersAndWritesAllBytes) {
   const fs::path path = fresh_folder("new") / "a" / "b.txt";
-  const std::string text = std::string("one\0two\n", 8) + std::string(1'000'000, 'x');
+  std::string text("one\0two\n", 8);
+  text.append(1'000'000, 'x');
   ASSERT_TRUE(write_file(path, text));
   EXPECT_EQ(content(path), text);
   EXPECT_EQ(entries(path.parent_path()), 1u);  // nothing left beside it

@@ -23,7 +23,8 @@ TEST(Source, APlaceBehindTheTextShowsWhatThereIs) {
 }
 
 TEST(Source, OfAVeryLongLineOnlyThePartAroundThePlaceIsShown) {
-  const std::string line = std::string(5000, 'a') + "X" + std::string(5000, 'b');
+  std::string line(5000, 'a');
+  line.append(1, 'X').append(5000, 'b');
   const std::string excerpt = problem_at(make_source("f", line), {1, 5001}, "code", "say").excerpt;
   const std::size_t end = excerpt.find('\n');
   EXPECT_LT(excerpt.size(), 300u);

@@ -24,8 +24,16 @@ export function button(label: string, act: () => void, attributes: Record<string
 
 export function stopChoice(bench: Bench): HTMLElement | null {
   if (bench.setup.stops.length < 2) return null;
+  const steps = sawSteps(bench.setup);
+  const cutting = bench.face === "cut";
+  // Where it is cut, the stop is the cut's: another stop leads to the first cut that is made at it.
+  const now = cutting ? (steps[bench.step]?.stop ?? bench.stop) : bench.stop;
+  const turnTo = (stop: number): void => {
+    const step = steps.findIndex((s) => s.stop === stop);
+    bench.turn(cutting && step >= 0 ? { stop, step } : { stop });
+  };
   const one = (_: unknown, i: number): HTMLElement =>
-    button(`Stop ${i + 1}`, () => bench.turn({ stop: i + 1 }), { "aria-pressed": String(bench.stop === i + 1) });
+    button(`Stop ${i + 1}`, () => turnTo(i + 1), { "aria-pressed": String(now === i + 1) });
   return h("div", { class: "stop-choice", role: "group", "aria-label": "which stop" }, bench.setup.stops.map(one));
 }
 

@@ -107,7 +107,9 @@ export function castList(puzzle: PuzzleReply, cast: Cast): { list: HTMLElement; 
       p.woods.length > 0 && h("small", {}, p.woods.join(", ")),
     );
   });
-  const list = h("ul", { class: "cast" }, buttons.map((b) => h("li", {}, b)));
+  const named = puzzle.pieces.map((p, i) => ({ name: p.name, button: buttons[i]! }));
+  named.sort((a, b) => a.name.localeCompare(b.name, "en", { numeric: true }));
+  const list = h("ul", { class: "cast" }, named.map((n) => h("li", {}, n.button)));
   return { list, mark: (piece) => buttons.forEach((b, i) => b.classList.toggle("pointed", i === piece)) };
 }
 
