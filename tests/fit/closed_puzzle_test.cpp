@@ -10,7 +10,7 @@ namespace stickwright {
 namespace {
 
 const BatchPlan& example() {
-  static const BatchPlan plan = plan_set_ups(std::string(STICKWRIGHT_SOURCE) + "/examples/wrenfield/batch.toml").take();
+  static const BatchPlan plan = plan_set_ups(STICKWRIGHT_SOURCE "/examples/wrenfield/batch.toml").take();
   return plan;
 }
 
